@@ -1,0 +1,139 @@
+#include "postproc/vtk_file.hpp"
+
+#include <fmt/format.h>
+#include <vtkCellArray.h>
+#include <vtkCompositeDataSet.h>
+#include <vtkDoubleArray.h>
+#include <vtkFieldData.h>
+#include <vtkInformation.h>
+#include <vtkMultiBlockDataSet.h>
+#include <vtkNew.h>
+#include <vtkPointData.h>
+#include <vtkPoints.h>
+#include <vtkPolyData.h>
+#include <vtkXMLMultiBlockDataWriter.h>
+
+#include <stdexcept>
+#include <string>
+
+#include "postproc/safe_file.hpp"
+
+namespace limbwright::postproc {
+namespace {
+
+namespace fs = std::filesystem;
+
+template <class Cells>
+void add_cells(vtkCellArray& array, const Cells& cells) {
+    for (const auto& cell : cells) {
+        array.InsertNextCell(static_cast<int>(cell.size()));
+        for (const int point : cell) array.InsertCellPoint(point);
+    }
+}
+
+vtkNew<vtkDoubleArray> array_of(const Field& field, const Piece& piece) {
+    if (field.values.size() != piece.points.size() * field.components)
+        throw std::invalid_argument(fmt::format("{}: field \"{}\" has {} values for {} points of {}",
+                                                piece.name, field.name, field.values.size(),
+                                                piece.points.size(), field.components));
+    vtkNew<vtkDoubleArray> array;
+    array->SetName(
+        (field.unit.empty() ? field.name : fmt::format("{} [{}]", field.name, field.unit)).c_str());
+    array->SetNumberOfComponents(field.components);
+    array->SetNumberOfTuples(static_cast<vtkIdType>(piece.points.size()));
+    for (std::size_t i = 0; i < field.values.size(); ++i)
+        array->SetValue(static_cast<vtkIdType>(i), field.values[i]);
+    return array;
+}
+
+vtkNew<vtkPolyData> poly_data(const Piece& piece) {
+    vtkNew<vtkPoints> points;
+    points->SetDataTypeToDouble();
+    for (const Vec3& p : piece.points) points->InsertNextPoint(p.data());
+    vtkNew<vtkCellArray> lines;
+    add_cells(*lines, piece.lines);
+    vtkNew<vtkCellArray> faces;
+    add_cells(*faces, piece.quads);
+    add_cells(*faces, piece.triangles);
+    vtkNew<vtkPolyData> data;
+    data->SetPoints(points);
+    data->SetLines(lines);
+    data->SetPolys(faces);
+    for (const Field& field : piece.point_fields) data->GetPointData()->AddArray(array_of(field, piece));
+    return data;
+}
+
+vtkNew<vtkMultiBlockDataSet> blocks_of(const Scene& scene) {
+    vtkNew<vtkMultiBlockDataSet> blocks;
+    vtkNew<vtkDoubleArray> time;
+    time->SetName("TimeValue");
+    time->InsertNextValue(scene.parameter);
+    for (const Piece& piece : scene.pieces) {
+        const vtkNew<vtkPolyData> data = poly_data(piece);
+        data->GetFieldData()->AddArray(time);
+        const unsigned block = blocks->GetNumberOfBlocks();
+        blocks->SetBlock(block, data);
+        blocks->GetMetaData(block)->Set(vtkCompositeDataSet::NAME(), piece.name.c_str());
+    }
+    return blocks;
+}
+
+std::string file_name(std::size_t state) {
+    return fmt::format("state_{:04}.vtm", state);
+}
+
+void write_scene(const fs::path& file, const Scene& scene) {
+    vtkNew<vtkXMLMultiBlockDataWriter> writer;
+    writer->SetFileName(file.c_str());
+    writer->SetInputData(blocks_of(scene));
+    writer->SetDataModeToBinary();
+    writer->SetCompressorTypeToZLib();
+    if (writer->Write() == 0) throw std::runtime_error(fmt::format("cannot write {}", file.string()));
+}
+
+std::string xml_escaped(const std::string& text) {
+    std::string escaped;
+    for (const char c : text) {
+        if (c == '&')
+            escaped += "&amp;";
+        else if (c == '<')
+            escaped += "&lt;";
+        else if (c == '"')
+            escaped += "&quot;";
+        else
+            escaped += c;
+    }
+    return escaped;
+}
+
+std::string collection(const std::string& folder, std::span<const Scene> scenes) {
+    std::string text =
+        "<?xml version=\"1.0\"?>\n"
+        "<VTKFile type=\"Collection\" version=\"0.1\" byte_order=\"LittleEndian\">\n"
+        "  <Collection>\n";
+    for (std::size_t state = 0; state < scenes.size(); ++state)
+        text += fmt::format("    <DataSet timestep=\"{}\" part=\"0\" file=\"{}/{}\"/>\n",
+                            scenes[state].parameter, xml_escaped(folder), file_name(state));
+    return text + "  </Collection>\n</VTKFile>\n";
+}
+
+}  // namespace
+
+void write_vtk(const fs::path& pvd, std::span<const Scene> scenes) {
+    if (pvd.extension() != ".pvd")
+        throw std::invalid_argument(fmt::format("{} does not end in .pvd", pvd.string()));
+    const fs::path folder = pvd.parent_path() / (pvd.stem().string() + "_states");
+    if (fs::is_directory(folder) && !fs::is_empty(folder) && !fs::exists(folder / file_name(0)))
+        throw std::runtime_error(
+            fmt::format("cannot write {}: the folder exists and holds other things", folder.string()));
+    // The collection is written last but for the swap of the folder, and renamed right after it.
+    write_whole_file(pvd, [&](const fs::path& temporary) {
+        write_whole_file(temporary, collection(folder.filename().string(), scenes));
+        write_whole_folder(folder, [&](const fs::path& inside) {
+            for (std::size_t state = 0; state < scenes.size(); ++state)
+                write_scene(inside / file_name(state), scenes[state]);
+        });
+    });
+}
+
+}  // namespace limbwright::postproc

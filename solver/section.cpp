@@ -1,0 +1,36 @@
+#include "solver/section.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace limbwright::solver {
+
+double torsion_constant(double width, double thickness) {
+    using std::numbers::pi;
+    const double b = std::max(width, thickness), t = std::min(width, thickness);
+    double sum = 0;
+    for (int n = 401; n >= 1; n -= 2) sum += std::tanh(n * pi * b / (2 * t)) / std::pow(n, 5);  // rest < 1e-11
+    return b * t * t * t / 3 * (1 - 192 * t / (std::pow(pi, 5) * b) * sum);
+}
+
+SectionStiffness diagonal_section(double EA, double GA2, double GA3, double GJ, double EI2, double EI3) {
+    Vec6 d;
+    d << EA, GA2, GA3, GJ, EI2, EI3;
+    return d.asDiagonal();
+}
+
+SectionStiffness rectangle(const Moduli& m, double width, double thickness) {
+    const double A = width * thickness, GA = 5. / 6 * m.shear * A;
+    return diagonal_section(m.young * A, GA, GA, m.shear * torsion_constant(width, thickness),
+                            m.young * width * std::pow(thickness, 3) / 12,
+                            m.young * thickness * std::pow(width, 3) / 12);
+}
+
+SectionStiffness circle(const Moduli& m, double diameter) {
+    const double A = std::numbers::pi / 4 * diameter * diameter, GA = 6. / 7 * m.shear * A;
+    const double I = A * diameter * diameter / 16;
+    return diagonal_section(m.young * A, GA, GA, m.shear * 2 * I, m.young * I, m.young * I);
+}
+
+}  // namespace limbwright::solver
