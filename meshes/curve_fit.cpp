@@ -54,43 +54,55 @@ void bring_near_zero(std::vector<double>& psi) {
 class TraceFit {
 public:
     TraceFit(const Trace& trace, const BaseCircle& base, bool closed, std::vector<double> normals)
-        : trace_(trace), base_(base), closed_(closed), psi_(std::move(normals)) {}
+        : trace_(trace),
+          base_(base),
+          closed_(closed),
+          psi_(std::move(normals)),
+          knots_(knots_for(psi_.size(), range())) {}
 
-    /// Cross-validation chooses the weight while the directions settle.
+    /// Lets the directions settle and returns the weight that cross-validation chooses. Starts stiff: an open
+    /// end's direction and a limp curve's slope there would drive each other away.
     double settle() {
-        double weight = least_weight;
-        for (int round = 0; round < 6; ++round) {
+        double weight = 1e-2;
+        for (double limit = weight; limit >= least_weight; limit /= 10) {
             const SupportFit fit = fit_now();
-            weight = fit.best_weight();
+            weight = std::max(limit, fit.best_weight());
             project(fit.groove(weight));
         }
         return weight;
     }
 
-    Groove fitted(double weight) {
-        for (int round = 0; round < 40; ++round)
-            if (project(fit_now().groove(weight)) < 1e-9) break;
-        return fit_now().groove(weight);
+    /// The convex groove that this weight gives; none if it is not convex or the directions do not settle,
+    /// and then they are left as they were.
+    std::optional<Groove> fitted(double weight) {
+        const std::vector<double> before = psi_;
+        constexpr double settled = 1e-7;  // its square is what h still errs by, relative to ρ
+        for (int round = 0; round < 60; ++round) {
+            const Groove groove = fit_now().groove(weight);
+            if (project(groove) > settled) continue;
+            if (groove.smallest_radius_of_curvature() > 0) return groove;
+            break;
+        }
+        psi_ = before;
+        return std::nullopt;
     }
 
-    /// Signed distance of a point from the curve, positive outside.
+    /// Distance of a point from the curve.
     double misfit(const Groove& groove, std::size_t i) const {
-        return normal(psi_[i]).dot(trace_[i].position) - groove.at(psi_[i]).h;
-    }
-
-    std::size_t most_bent(const Groove& groove) const {
-        const auto rho = [&](double psi) { return groove.at(psi).h + groove.at(psi).h2; };
-        return static_cast<std::size_t>(std::ranges::min_element(psi_, {}, rho) - psi_.begin());
+        return std::abs(normal(psi_[i]).dot(trace_[i].position) - groove.at(psi_[i]).h);
     }
 
 private:
-    SupportFit fit_now() const {
+    SupportRange range() const {
         const auto [first, last] = std::ranges::minmax(psi_);
-        const SupportRange range{first, last, closed_};
+        return {first, last, closed_};
+    }
+
+    SupportFit fit_now() const {
         std::vector<double> distances;
         for (std::size_t i = 0; i < psi_.size(); ++i)
             distances.push_back(normal(psi_[i]).dot(trace_[i].position));
-        return {range, base_, knots_for(psi_.size(), range), psi_, distances};
+        return {range(), base_, knots_, psi_, distances};
     }
 
     /// The largest change of a direction.
@@ -108,6 +120,7 @@ private:
     BaseCircle base_;
     bool closed_;
     std::vector<double> psi_;
+    int knots_;  // chosen once: a change of their number would move the curve between rounds
 };
 
 struct SupportTable {
@@ -187,30 +200,28 @@ FittedGroove fit_traced(std::span<const Vec2> points, const FitOptions& options)
 
     TraceFit fit(trace, base, closed, guessed_normals(trace, directions, closed));
     double weight = fit.settle();
-    Groove groove = fit.fitted(weight);
-    while (groove.smallest_radius_of_curvature() <= 0) {
-        weight *= weight_ratio;
-        if (weight > largest_weight)
-            throw std::invalid_argument(fmt::format("no smooth convex groove passes the points near {}",
-                                                    name(trace[fit.most_bent(groove)])));
-        groove = fit.fitted(weight);
-    }
+    std::optional<Groove> groove = fit.fitted(weight);
+    while (!groove && weight < largest_weight) groove = fit.fitted(weight *= weight_ratio);
+    if (!groove)
+        throw std::invalid_argument(
+            "no smooth convex groove passes near the points: points in order round one "
+            "convex groove are wanted");
 
     double largest = 0;
     double sum = 0;
     std::size_t farthest = 0;
     for (std::size_t i = 0; i < trace.size(); ++i) {
-        const double distance = std::abs(fit.misfit(groove, i));
+        const double distance = fit.misfit(*groove, i);
         sum += distance * distance;
         if (distance > largest) farthest = i;
         largest = std::max(largest, distance);
     }
-    if (!(largest <= options.allowed_misfit))
+    if (largest > options.allowed_misfit)
         throw std::invalid_argument(
             fmt::format("{} lies {:.2f} mm from the nearest smooth convex curve, where "
                         "{:.2f} mm are allowed: check the point and its neighbours",
                         name(trace[farthest]), largest, options.allowed_misfit));
-    return {groove, largest, std::sqrt(sum / static_cast<double>(trace.size()))};
+    return {*groove, largest, std::sqrt(sum / static_cast<double>(trace.size()))};
 }
 
 Groove groove_from_support(std::span<const double> directions, std::span<const double> distances,

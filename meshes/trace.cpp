@@ -103,13 +103,19 @@ bool goes_all_round(const Trace& trace, double sweep) {
 std::vector<double> guessed_normals(const Trace& trace, const std::vector<double>& directions, bool closed) {
     const int count = static_cast<int>(trace.size());
     const int reach = std::max(1, count / 40);
-    std::vector<double> normals;
+    std::vector<double> normals(trace.size());
     for (int i = 0; i < count; ++i) {
-        const int before = closed ? (i - reach + count) % count : std::max(i - reach, 0);
-        const int after = closed ? (i + reach) % count : std::min(i + reach, count - 1);
-        const Vec2 chord = trace[after].position - trace[before].position;
+        if (!closed && (i < reach || i >= count - reach)) continue;
+        const Vec2 chord = trace[(i + reach) % count].position - trace[(i - reach + count) % count].position;
         const double normal = std::atan2(-chord.x(), chord.y());
-        normals.push_back(directions[i] + std::remainder(normal - directions[i], 2 * pi));
+        normals[i] = directions[i] + std::remainder(normal - directions[i], 2 * pi);
+    }
+    if (closed) return normals;
+    const double first_slope = (normals[2 * reach] - normals[reach]) / reach;
+    const double last_slope = (normals[count - 1 - reach] - normals[count - 1 - 2 * reach]) / reach;
+    for (int i = 0; i < reach; ++i) {
+        normals[i] = normals[reach] - (reach - i) * first_slope;
+        normals[count - 1 - i] = normals[count - 1 - reach] + (reach - i) * last_slope;
     }
     return normals;
 }

@@ -101,8 +101,7 @@ void check_limb(const Limb& limb, const Pairing& pairing, Complaints& complaints
 
 void check_spacers(const Bow& bow, Complaints& complaints) {
     const double gap = tip_gap(bow);
-    if (bow.limb.stations.empty() && !bow.gap) return;
-    if (!known({gap})) return;
+    if (!known({gap}) || (!bow.gap && complaints.about("limb.prong_width"))) return;
     require(gap > 0, complaints, "limb.lateral",
             fmt::format("must leave a gap between the limb tips, but leaves {}", mm(gap)));
     if (!(gap > 0)) return;
@@ -140,7 +139,7 @@ void check_track(const std::optional<Track>& track, const std::string& key, bool
     }
     const int shapes = track->circle.has_value() + track->traced.has_value() + track->support.has_value();
     require(shapes == 1, complaints, key, "needs exactly one of circle, traced and support",
-            shapes == 0 ? "without any" : fmt::format("given {}", shapes));
+            fmt::format("given {} of them", shapes == 0 ? "none" : std::to_string(shapes)));
 }
 
 void check_tracks(const Bow& bow, Complaints& complaints) {
@@ -216,6 +215,7 @@ void check_lengths(const Bow& bow, Complaints& complaints) {
                                 mm(brace), mm(brace + beyond_pivot)),
                     mm(*shooter.draw_length));
     }
+    if (complaints.about("pocket.top.position") || complaints.about("pocket.bottom.position")) return;
     const double pockets = bow.pocket_top.position.z() - bow.pocket_bottom.position.z();
     const double reach = pockets + 2 * bow.limb.length;
     if (known({reach, bow.brace.axle_to_axle}))

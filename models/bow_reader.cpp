@@ -101,11 +101,12 @@ void read_axles(TableReader table, Bow& bow) {
 }
 
 void read_cams(TableReader table, const std::filesystem::path& folder, Complaints& complaints, Bow& bow) {
-    bow.cam_top = cam_in(table.table("top"), folder, complaints);
+    const bool idler = bow.cables.system == CableSystem::single_cam;
+    bow.cam_top = cam_in(table.table("top"), idler ? CamRole::idler : CamRole::cam, folder, complaints);
     const bool alike = bow.cables.system == CableSystem::crossed || bow.cables.system == CableSystem::yoked;
     TableReader bottom = alike ? table.table_if_any("bottom") : table.table("bottom");
     if (bottom.present()) {
-        bow.cam_bottom = cam_in(bottom, folder, complaints);
+        bow.cam_bottom = cam_in(bottom, CamRole::cam, folder, complaints);
     } else {
         bow.cam_bottom = flipped(bow.cam_top);
         complaints.silence("cam.bottom");  // what is wrong with it is wrong with the top cam
@@ -168,7 +169,7 @@ Shooter shooter_in(TableReader table) {
     shooter.vane_radius =
         table.quantity_or("vane_radius", 0, units::length, {.at_least = 0, .at_most = 60.0_mm});
     shooter.draw_length =
-        table.optional_quantity("draw_length", units::length, {.at_least = 300.0_mm, .at_most = 1000.0_mm});
+        table.optional_quantity("draw_length", units::length, {.at_least = 200.0_mm, .at_most = 1000.0_mm});
     shooter.states = table.whole_number_or("states", shooter.states, 2, 10000);
     return shooter;
 }

@@ -7,9 +7,9 @@
 
 namespace limbwright::models {
 
-/// The bow as a commented bow file that reads back to the same values: to the same bits, but for angles' last
-/// one or two. Lengths are written in mm, angles in degrees, forces in N. Traced grooves and support
-/// functions stay in files of their own, see `groove_files`.
+/// The bow as a commented bow file that reads back to the same values but for their last one or two bits.
+/// Lengths are written in mm, angles in degrees, forces in N. Traced grooves and support functions stay in
+/// files of their own, see `groove_files`.
 [[nodiscard]] std::string bow_to_toml(const Bow& bow);
 
 }  // namespace limbwright::models

@@ -7,7 +7,7 @@ namespace {
 
 using namespace literals;
 
-Track track_in(TableReader table, const std::filesystem::path& folder, Complaints& complaints) {
+Track track_in(TableReader table, CamRole role, const std::filesystem::path& folder, Complaints& complaints) {
     Track track;
     if (table.has("circle")) {
         TableReader circle = table.table("circle");
@@ -30,20 +30,22 @@ Track track_in(TableReader table, const std::filesystem::path& folder, Complaint
     }
     track.lateral =
         table.quantity_or("lateral", 0, units::length, {.at_least = -40.0_mm, .at_most = 40.0_mm});
-    track.anchor = table.quantity("anchor", units::angle, {.at_least = -720.0_deg, .at_most = 720.0_deg});
+    constexpr Range turns{.at_least = -720.0_deg, .at_most = 720.0_deg};
+    track.anchor = role == CamRole::idler ? table.quantity_or("anchor", 0, units::angle, turns)
+                                          : table.quantity("anchor", units::angle, turns);
     return track;
 }
 
 }  // namespace
 
-Cam cam_in(TableReader table, const std::filesystem::path& folder, Complaints& complaints) {
+Cam cam_in(TableReader table, CamRole role, const std::filesystem::path& folder, Complaints& complaints) {
     Cam cam;
     cam.hub = table.quantity("hub", units::length, {.at_least = 2.0_mm, .at_most = 80.0_mm});
-    cam.string = track_in(table.table("string"), folder, complaints);
+    cam.string = track_in(table.table("string"), role, folder, complaints);
     if (TableReader take_up = table.table_if_any("take_up"); take_up.present())
-        cam.take_up = track_in(take_up, folder, complaints);
+        cam.take_up = track_in(take_up, role, folder, complaints);
     if (TableReader let_out = table.table_if_any("let_out"); let_out.present())
-        cam.let_out = track_in(let_out, folder, complaints);
+        cam.let_out = track_in(let_out, role, folder, complaints);
     cam.stop = table.optional_quantity("stop", units::angle, {.at_least = 10.0_deg, .at_most = 450.0_deg});
     cam.stop_stiffness =
         table.quantity_or("stop_stiffness", cam.stop_stiffness, units::turn_rate, {.above = 0});

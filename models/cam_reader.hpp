@@ -7,7 +7,11 @@
 
 namespace limbwright::models {
 
+/// On an idler the string runs through and ends at no post, so that its track needs no anchor.
+enum class CamRole { cam, idler };
+
 /// A cam from its table, grooves from CSV files in the folder included.
-[[nodiscard]] Cam cam_in(TableReader table, const std::filesystem::path& folder, Complaints& complaints);
+[[nodiscard]] Cam cam_in(TableReader table, CamRole role, const std::filesystem::path& folder,
+                         Complaints& complaints);
 
 }  // namespace limbwright::models

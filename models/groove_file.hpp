@@ -21,7 +21,8 @@ namespace limbwright::models {
 [[nodiscard]] Track::Support read_support(const std::filesystem::path& file, const std::string& shown,
                                           const std::string& key, Complaints& complaints);
 
-/// What `read_traced` and `read_support` read back to the same bits, but for angles' last one or two.
+/// What `read_traced` and `read_support` read back: to the same bits, but for the last one or two of
+/// directions.
 [[nodiscard]] std::string to_csv(const Track::Traced& traced);
 [[nodiscard]] std::string to_csv(const Track::Support& support);
 

@@ -150,7 +150,7 @@ std::vector<double> TableReader::numbers_or(std::string_view key, std::vector<do
     if (!items) return fallback;
     if (items->size() != size) {
         complain(key, fmt::format("must be a list of {} plain numbers", size),
-                 fmt::format("of {}", items->size()));
+                 fmt::format("a list of {}", items->size()));
         return fallback;
     }
     std::vector<double> values;

@@ -153,13 +153,14 @@ std::string shown(double value, const Dimension& dimension) {
 }
 
 std::string written(double value, const Dimension& dimension) {
+    constexpr double last_bits = 5e-16;
     const Unit& unit = dimension.units.front();
-    for (int digits = 1; digits <= 17; ++digits) {
-        std::string text =
-            fmt::format("{:.{}g} {}", value / unit.factor + 0.0, digits, unit.name);  // −0 as 0
-        if (digits == 17 || quantity_in(text, dimension) == value) return text;
+    for (int digits = 1; digits < 17; ++digits) {
+        const double rounded = number_in(fmt::format("{:.{}g}", value / unit.factor, digits)).value();
+        if (std::abs(rounded * unit.factor - value) <= last_bits * std::abs(value))
+            return fmt::format("{} {}", rounded + 0.0, unit.name);  // −0 as 0
     }
-    return {};
+    return fmt::format("{} {}", value / unit.factor, unit.name);
 }
 
 }  // namespace limbwright::models

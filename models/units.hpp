@@ -61,8 +61,8 @@ constexpr double operator""_deg(long double v) {
 /// For messages: six digits in the dimension's first unit, "4.5 mm".
 [[nodiscard]] std::string shown(double value, const Dimension& dimension);
 
-/// For files: the fewest digits in the dimension's first unit that read back to the same bits; where none of
-/// up to 17 does, which happens for angles, 17 digits, good to the last bit or two.
+/// For files: the fewest digits in the dimension's first unit that read back to the same number but for its
+/// last one or two bits, so that 33 in, which is 838.1999999999999 mm in binary, is written as 838.2 mm.
 [[nodiscard]] std::string written(double value, const Dimension& dimension);
 
 }  // namespace limbwright::models

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <stdexcept>
 #include <string_view>
 
@@ -153,7 +154,7 @@ void add_paint(std::vector<Paint>& paints, const Piece& piece, const Camera& cam
         if (is_closed && turned_away > 0) continue;  // seen from inside
         std::vector<Vec2> outline;
         for (const int point : face.points) outline.push_back(place(camera.seen(piece.points[point])));
-        const double shade = 0.6 + 0.4 * std::abs(face.normal.dot(light));
+        const double shade = 0.7 + 0.3 * std::abs(face.normal.dot(light));
         const std::string fill = hex(shade * tint_of(piece.name));
         // The thin line of its own colour closes the hairline gaps that anti-aliasing leaves between faces.
         std::string svg =
@@ -224,21 +225,26 @@ std::string to_svg(const BowPicture& picture) {
     const double bottom = head + margin + scale * all.size().y();
     const double bar = round_length(0.3 * std::max(widest, all.size().y()));
 
+    std::vector<double> columns;
+    for (std::size_t i = 0; i < frames.size(); ++i)
+        columns.push_back(2 * margin +
+                          std::max(scale * frames[i].size().x(), svg::text_width(picture.scenes[i].caption)));
+    const double drawings = std::accumulate(columns.begin(), columns.end(), 0.0);
+    const double title_width = svg::text_width(picture.title, title_size, true);
+    const double width = std::max({drawings, title_width + 2 * margin, scale * bar + 70 + 2 * margin});
+
     std::string body;
-    double left = 0;
-    for (std::size_t i = 0; i < picture.scenes.size(); ++i) {
+    double left = 0.5 * (width - drawings);
+    for (std::size_t i = 0; i < frames.size(); ++i) {
         const CaptionedScene& shown = picture.scenes[i];
-        const Frame& frame = frames[i];
-        const double column = std::max(scale * frame.size().x(), svg::text_width(shown.caption)) + 2 * margin;
-        const double middle = left + 0.5 * column;
+        const double middle = left + 0.5 * columns[i];
         const Placement place{
-            {middle - 0.5 * scale * (frame.low.x() + frame.high.x()), bottom + scale * all.low.y()}, scale};
+            {middle - 0.5 * scale * (frames[i].low.x() + frames[i].high.x()), bottom + scale * all.low.y()},
+            scale};
         body += drawn(shown.scene, camera, place);
         body += svg::text({middle, bottom + caption_height}, shown.caption, {.anchor = Anchor::middle});
-        left += column;
+        left += columns[i];
     }
-    const double title_width = svg::text_width(picture.title, title_size, true);
-    const double width = std::max({left, title_width + 2 * margin, scale * bar + 70 + 2 * margin});
     if (!picture.title.empty())
         body += svg::text({0.5 * width, 24}, picture.title,
                           {.anchor = Anchor::middle, .size = title_size, .bold = true});

@@ -2,16 +2,13 @@
 
 #include <fmt/format.h>
 #include <vtkCellArray.h>
-#include <vtkCompositeDataSet.h>
 #include <vtkDoubleArray.h>
 #include <vtkFieldData.h>
-#include <vtkInformation.h>
-#include <vtkMultiBlockDataSet.h>
 #include <vtkNew.h>
 #include <vtkPointData.h>
 #include <vtkPoints.h>
 #include <vtkPolyData.h>
-#include <vtkXMLMultiBlockDataWriter.h>
+#include <vtkXMLPolyDataWriter.h>
 
 #include <stdexcept>
 #include <string>
@@ -63,32 +60,20 @@ vtkNew<vtkPolyData> poly_data(const Piece& piece) {
     return data;
 }
 
-vtkNew<vtkMultiBlockDataSet> blocks_of(const Scene& scene) {
-    vtkNew<vtkMultiBlockDataSet> blocks;
-    vtkNew<vtkDoubleArray> time;
-    time->SetName("TimeValue");
-    time->InsertNextValue(scene.parameter);
-    for (const Piece& piece : scene.pieces) {
-        const vtkNew<vtkPolyData> data = poly_data(piece);
-        data->GetFieldData()->AddArray(time);
-        const unsigned block = blocks->GetNumberOfBlocks();
-        blocks->SetBlock(block, data);
-        blocks->GetMetaData(block)->Set(vtkCompositeDataSet::NAME(), piece.name.c_str());
-    }
-    return blocks;
-}
-
-std::string file_name(std::size_t state) {
-    return fmt::format("state_{:04}.vtm", state);
-}
-
-void write_scene(const fs::path& file, const Scene& scene) {
-    vtkNew<vtkXMLMultiBlockDataWriter> writer;
-    writer->SetFileName(file.c_str());
-    writer->SetInputData(blocks_of(scene));
+/// The text of a .vtp file. Left to write its file itself, the writer crashes when the disk is full.
+std::string file_text(const Piece& piece, double time) {
+    const vtkNew<vtkPolyData> data = poly_data(piece);
+    vtkNew<vtkDoubleArray> time_value;
+    time_value->SetName("TimeValue");
+    time_value->InsertNextValue(time);
+    data->GetFieldData()->AddArray(time_value);
+    vtkNew<vtkXMLPolyDataWriter> writer;
+    writer->SetInputData(data);
     writer->SetDataModeToBinary();
     writer->SetCompressorTypeToZLib();
-    if (writer->Write() == 0) throw std::runtime_error(fmt::format("cannot write {}", file.string()));
+    writer->WriteToOutputStringOn();
+    writer->Write();
+    return writer->GetOutputString();
 }
 
 std::string xml_escaped(const std::string& text) {
@@ -106,14 +91,34 @@ std::string xml_escaped(const std::string& text) {
     return escaped;
 }
 
+std::string state_name(std::size_t state) {
+    return fmt::format("state_{:04}", state);
+}
+
+/// `name`.vtm, the index, and the folder `name` with one .vtp file a piece.
+void write_scene(const fs::path& folder, const std::string& name, const Scene& scene) {
+    fs::create_directory(folder / name);
+    std::string index =
+        "<?xml version=\"1.0\"?>\n"
+        "<VTKFile type=\"vtkMultiBlockDataSet\" version=\"1.0\" byte_order=\"LittleEndian\">\n"
+        "  <vtkMultiBlockDataSet>\n";
+    for (std::size_t block = 0; block < scene.pieces.size(); ++block) {
+        const std::string file = fmt::format("{}/{}_{}.vtp", name, name, block);
+        write_whole_file(folder / file, file_text(scene.pieces[block], scene.parameter));
+        index += fmt::format("    <DataSet index=\"{}\" name=\"{}\" file=\"{}\"/>\n", block,
+                             xml_escaped(scene.pieces[block].name), file);
+    }
+    write_whole_file(folder / (name + ".vtm"), index + "  </vtkMultiBlockDataSet>\n</VTKFile>\n");
+}
+
 std::string collection(const std::string& folder, std::span<const Scene> scenes) {
     std::string text =
         "<?xml version=\"1.0\"?>\n"
         "<VTKFile type=\"Collection\" version=\"0.1\" byte_order=\"LittleEndian\">\n"
         "  <Collection>\n";
     for (std::size_t state = 0; state < scenes.size(); ++state)
-        text += fmt::format("    <DataSet timestep=\"{}\" part=\"0\" file=\"{}/{}\"/>\n",
-                            scenes[state].parameter, xml_escaped(folder), file_name(state));
+        text += fmt::format("    <DataSet timestep=\"{}\" part=\"0\" file=\"{}/{}.vtm\"/>\n",
+                            scenes[state].parameter, xml_escaped(folder), state_name(state));
     return text + "  </Collection>\n</VTKFile>\n";
 }
 
@@ -123,7 +128,7 @@ void write_vtk(const fs::path& pvd, std::span<const Scene> scenes) {
     if (pvd.extension() != ".pvd")
         throw std::invalid_argument(fmt::format("{} does not end in .pvd", pvd.string()));
     const fs::path folder = pvd.parent_path() / (pvd.stem().string() + "_states");
-    if (fs::is_directory(folder) && !fs::is_empty(folder) && !fs::exists(folder / file_name(0)))
+    if (fs::is_directory(folder) && !fs::is_empty(folder) && !fs::exists(folder / (state_name(0) + ".vtm")))
         throw std::runtime_error(
             fmt::format("cannot write {}: the folder exists and holds other things", folder.string()));
     // The collection is written last but for the swap of the folder, and renamed right after it.
@@ -131,7 +136,7 @@ void write_vtk(const fs::path& pvd, std::span<const Scene> scenes) {
         write_whole_file(temporary, collection(folder.filename().string(), scenes));
         write_whole_folder(folder, [&](const fs::path& inside) {
             for (std::size_t state = 0; state < scenes.size(); ++state)
-                write_scene(inside / file_name(state), scenes[state]);
+                write_scene(inside, state_name(state), scenes[state]);
         });
     });
 }

@@ -103,14 +103,14 @@ template <class T>
 RunGradient<T> sheave_to_sheave(const Winding& w1, const PoseOf<T>& X1, const Winding& w2, const PoseOf<T>& X2,
                                 const Exits& exit) {
     using std::cos, std::sin, std::sqrt;
-    struct Side {
+    struct Touching {
         T psi, h1, H, rho;
         Vector3<T> P, N, t;  // contact point, normal and tangent, world
     };
     const auto side = [](const Winding& w, const PoseOf<T>& X, const T& psi) {
         const auto at = w.groove->at(psi);
         const T c = cos(psi), s = sin(psi);
-        return Side{psi,
+        return Touching{psi,
                     at.h1,
                     at.H,
                     at.h + at.h2,
@@ -118,7 +118,7 @@ RunGradient<T> sheave_to_sheave(const Winding& w1, const PoseOf<T>& X1, const Wi
                     X.rotation * Vector3<T>(c, s, T(0)),
                     X.rotation * Vector3<T>(-s, c, T(0))};
     };
-    Side a = side(w1, X1, T(exit.first)), b = side(w2, X2, T(exit.second));
+    Touching a = side(w1, X1, T(exit.first)), b = side(w2, X2, T(exit.second));
     T J11, J12, J21, J22, det;
     const auto jacobian = [&] {
         const Vector3<T> d = b.P - a.P;

@@ -5,7 +5,7 @@
 namespace limbwright::solver {
 
 Frame Frame::then(const Joint& joint) const {
-    if (joint_count == 2) std::abort();
+    if (joint_count == max_joints) std::abort();
     Frame f = *this;
     f.joints[static_cast<std::size_t>(f.joint_count++)] = joint;
     return f;
@@ -44,16 +44,15 @@ FrameMotion::FrameMotion(const Frame& frame, const State& state)
     }
     for (std::size_t i = 0; i < static_cast<std::size_t>(frame.joint_count); ++i) {
         const Joint& joint = frame.joints[i];
-        axis_[i] = before.rotation * joint.axis;
-        lever_[i] = X_.position - before.position;
+        const Vec3 axis = before.rotation * joint.axis;
         const double q = state.at(joint.scalar);
-        if (joint.kind == JointKind::hinge) {
-            first_.col(column) << axis_[i].cross(lever_[i]), own * axis_[i];
-            before = before * Pose{exp<double>(q * joint.axis), Vec3::Zero()} * joint.after;
-        } else {
-            first_.col(column).head<3>() = axis_[i];
-            before = before * Pose{{}, q * joint.axis} * joint.after;
-        }
+        const bool hinge = joint.kind == JointKind::hinge;
+        spin_[i] = hinge ? axis : Vec3(Vec3::Zero());
+        velocity_[i] = hinge ? Vec3(axis.cross(X_.position - before.position)) : axis;
+        first_.col(column) << velocity_[i], own * spin_[i];
+        before = before *
+                 (hinge ? Pose{exp<double>(q * joint.axis), Vec3::Zero()} : Pose{{}, q * joint.axis}) *
+                 joint.after;
         ++column;
     }
 }
@@ -75,17 +74,15 @@ FrameMotion::Second FrameMotion::second(const Vec3& force, const Vec3& own_momen
         if (i != j) B(j, i) += value;
     };
     for (std::size_t j = 0; j < static_cast<std::size_t>(frame_->joint_count); ++j) {
-        const bool hinge = frame_->joints[j].kind == JointKind::hinge;
-        const Vec3 velocity = hinge ? Vec3(axis_[j].cross(lever_[j])) : axis_[j];
-        const Vec3 spin = hinge ? axis_[j] : Vec3(Vec3::Zero());
         const int column = base + static_cast<int>(j);
         if (on_node) {
-            const Vec3 cross = R_node_.transpose() * (velocity.cross(force) + 0.5 * spin.cross(moment));
-            for (int k = 0; k < 3; ++k) add(3 + k, column, cross[k]);
+            const Vec3 mixed = R_node_.transpose() * (velocity_[j].cross(force) + 0.5 * spin_[j].cross(moment));
+            for (int k = 0; k < 3; ++k) add(3 + k, column, mixed[k]);
         }
-        if (j == 1 && frame_->joints[0].kind == JointKind::hinge)
-            add(base, column, force.dot(axis_[0].cross(velocity)) + 0.5 * moment.dot(axis_[0].cross(spin)));
-        if (hinge) add(column, column, force.dot(axis_[j].cross(velocity)));
+        for (std::size_t i = 0; i < j; ++i)  // spin is zero for a slide, which turns nothing after it
+            add(base + static_cast<int>(i), column,
+                force.dot(spin_[i].cross(velocity_[j])) + 0.5 * moment.dot(spin_[i].cross(spin_[j])));
+        add(column, column, force.dot(spin_[j].cross(velocity_[j])));
     }
     return B;
 }

@@ -17,16 +17,18 @@ struct Joint {
     Pose after{};
 };
 
-/// A frame fixed to the ground, to a node or to a point, moved by a fixed offset and by at most two joints:
+/// A frame fixed to the ground, to a node or to a point, moved by a fixed offset and by at most three joints:
 ///
-///     X = X_anchor · offset · joint₀ · after₀ · joint₁ · after₁.
+///     X = X_anchor · offset · joint₀ · after₀ · joint₁ · after₁ · joint₂ · after₂.
 ///
 /// Rigid offsets, bores, bearings and sheaves are all frames: no penalty springs, no multipliers.
 struct Frame {
+    static constexpr int max_joints = 3;
+
     NodeId node{};    ///< anchor, or
     PointId point{};  ///< anchor; its axes stay the world's; neither: the ground
     Pose offset{};
-    std::array<Joint, 2> joints{};
+    std::array<Joint, max_joints> joints{};
     int joint_count = 0;
 
     [[nodiscard]] static Frame on_ground(const Pose& offset = {}) { return {.offset = offset}; }
@@ -35,7 +37,7 @@ struct Frame {
     }
     [[nodiscard]] static Frame on(PointId point) { return {.point = point}; }
 
-    /// This frame followed by one more joint. At most two fit; a third stops the program.
+    /// This frame followed by one more joint. Past `max_joints` the program stops.
     [[nodiscard]] Frame then(const Joint& joint) const;
     /// This frame moved by a further fixed offset.
     [[nodiscard]] Frame then(const Pose& more) const;
@@ -73,7 +75,7 @@ PoseOf<T> pose(const Frame& frame, const StateOf<T>& state) {
 ///     x: ω×(ω×r)/2, ω×(e×ρ) q, e₁×(e₂×ρ₂) q₁q₂, e×(e×ρ) q²/2;   θ (Baker–Campbell–Hausdorff): ½ Σ_{i<j} e_i×e_j q_i q_j.
 class FrameMotion {
 public:
-    static constexpr int max_freedoms = 8;
+    static constexpr int max_freedoms = 6 + Frame::max_joints;
     using First = Eigen::Matrix<double, 6, Eigen::Dynamic, Eigen::ColMajor, 6, max_freedoms>;
     using Second = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, max_freedoms, max_freedoms>;
 
@@ -89,7 +91,7 @@ private:
     First first_;
     Mat3 R_node_;
     Vec3 arm_;                         ///< from the node, world
-    std::array<Vec3, 2> axis_, lever_;  ///< of the joints, world
+    std::array<Vec3, Frame::max_joints> velocity_, spin_;  ///< of the frame by each joint, world
 };
 
 }  // namespace limbwright::solver

@@ -131,8 +131,8 @@ yoke_left = [0.5, 0]
 )";
 
 /// The top cam's let-out is not needed here, and is there all the same.
-inline const std::string yoked_bow_text =
-    replaced(replaced(crossed_bow_text, R"("crossed")", R"("yoked")"), "[cables]\n", "[cables]\nyoke_leg = \"4 in\"\n");
+inline const std::string yoked_bow_text = replaced(replaced(crossed_bow_text, R"("crossed")", R"("yoked")"),
+                                                   "[cables]\n", "[cables]\nyoke_leg = \"4 in\"\n");
 
 inline const std::string bottom_cam_text = R"(
 [cam.bottom]
@@ -145,7 +145,9 @@ anchor = "110 deg"
 [cam.bottom.take_up]
 circle = { centre = ["0 mm", "0 mm"], radius = "27 mm" }
 anchor = "-30 deg"
+)";
 
+inline const std::string bottom_let_out_text = R"(
 [cam.bottom.let_out]
 circle = { centre = ["0 mm", "1 mm"], radius = "13 mm" }
 anchor = "60 deg"
@@ -164,10 +166,11 @@ anchor = "30 deg"
 )";
 
 inline const std::string mixed_bow_text =
-    replaced(yoked_bow_text, R"("yoked")", R"("mixed")") + bottom_cam_text;
+    replaced(yoked_bow_text, R"("yoked")", R"("mixed")") + bottom_cam_text + bottom_let_out_text;
 
-inline const std::string single_cam_bow_text = replaced(
-    without(without(replaced(mixed_bow_text, R"("mixed")", R"("single_cam")"), top_let_out_text), top_take_up_text),
-    R"(centre = ["3 mm", "-8 mm"])", R"(centre = ["0 mm", "0 mm"])");
+inline const std::string single_cam_bow_text =
+    replaced(without(without(replaced(mixed_bow_text, R"("mixed")", R"("single_cam")"), top_let_out_text),
+                     top_take_up_text),
+             R"(centre = ["3 mm", "-8 mm"])", R"(centre = ["0 mm", "0 mm"])");
 
 }  // namespace limbwright::models

@@ -14,7 +14,8 @@ class GrooveFileTest : public ::testing::Test {
 protected:
     GrooveFileTest() {
         const auto* test = ::testing::UnitTest::GetInstance()->current_test_info();
-        file_ = std::filesystem::temp_directory_path() / (std::string("groove_file_") + test->name() + ".csv");
+        file_ =
+            std::filesystem::temp_directory_path() / (std::string("groove_file_") + test->name() + ".csv");
     }
     ~GrooveFileTest() override { std::filesystem::remove(file_); }
 
@@ -86,17 +87,20 @@ TEST_F(GrooveFileTest, TooFewRowsAreToldByTheKey) {
 TEST_F(GrooveFileTest, AMissingFileIsToldByTheKey) {
     (void)traced();
     EXPECT_EQ(said(),
-              "bow.toml:5:1: cam.top.string.traced must name a file beside the bow file, but g.csv cannot be read\n");
+              "bow.toml:5:1: cam.top.string.traced must name a file beside the bow file, but g.csv cannot be "
+              "read\n");
 }
 
 TEST_F(GrooveFileTest, WrittenPointsReadBackToTheSameBits) {
-    const Track::Traced made{.file = {}, .points = {Vec2(1.0 / 3, 2), Vec2(-1e-17, 4.7), Vec2(5, std::sqrt(2))}};
+    const Track::Traced made{.file = {},
+                             .points = {Vec2(1.0 / 3, 2), Vec2(-1e-17, 4.7), Vec2(5, std::sqrt(2))}};
     write(to_csv(made));
     EXPECT_EQ(traced().points, made.points);
 }
 
 TEST_F(GrooveFileTest, WrittenSupportReadsBackToTheLastBits) {
-    const Track::Support made{.file = {}, .direction = {-1, 1.0 / 3, 2.1}, .distance = {30, 31.7, std::sqrt(2)}};
+    const Track::Support made{
+        .file = {}, .direction = {-1, 1.0 / 3, 2.1}, .distance = {30, 31.7, std::sqrt(2)}};
     write(to_csv(made));
     const Track::Support read = support();
     for (std::size_t i = 0; i < 3; ++i) EXPECT_DOUBLE_EQ(read.direction[i], made.direction[i]);

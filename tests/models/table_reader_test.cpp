@@ -39,8 +39,9 @@ TEST(TableReader, ABareNumberIsToldToNeedAUnitWithAnExample) {
 }
 
 TEST(TableReader, AQuantityOfAnotherKindIsToldWhatItIs) {
-    EXPECT_EQ(width_said("width = \"45 lbf\""),
-              "f.toml:1:9: width must be a length such as \"45 mm\" or \"1.75 in\", but is \"45 lbf\", a force\n");
+    EXPECT_EQ(
+        width_said("width = \"45 lbf\""),
+        "f.toml:1:9: width must be a length such as \"45 mm\" or \"1.75 in\", but is \"45 lbf\", a force\n");
 }
 
 TEST(TableReader, AnUnknownUnitIsRefused) {
@@ -69,7 +70,8 @@ TEST(TableReader, NotANumberAndInfinityAreRefused) {
     TableReader table(document);
     EXPECT_TRUE(std::isnan(table.quantity("a", units::force)));
     EXPECT_TRUE(std::isnan(table.number("b")));
-    EXPECT_EQ(said(document), "f.toml:1:5: a must be finite, but is inf N\nf.toml:2:5: b must be finite, but is nan\n");
+    EXPECT_EQ(said(document),
+              "f.toml:1:5: a must be finite, but is inf N\nf.toml:2:5: b must be finite, but is nan\n");
 }
 
 TEST(TableReader, AMissingKeyIsToldWhereItsTableBegins) {
@@ -151,7 +153,7 @@ TEST(TableReader, AListOfWrongSizeIsRefused) {
     EXPECT_EQ(table.numbers_or("b", {0, 0}, 2), (std::vector<double>{0, 0}));
     EXPECT_EQ(table.numbers_or("c", {0, 0}, 2), (std::vector<double>{0, 0}));
     EXPECT_EQ(said(document),
-              "f.toml:2:5: b must be a list of 2 plain numbers, but is of 3\n"
+              "f.toml:2:5: b must be a list of 2 plain numbers, but is a list of 3\n"
               "f.toml:3:5: c must be a list of plain numbers, but is 4\n");
 }
 

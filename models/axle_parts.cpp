@@ -1,0 +1,72 @@
+#include "models/axle_parts.hpp"
+
+#include <limits>
+
+#include "models/spacers.hpp"
+
+namespace limbwright::models {
+
+using solver::Frame;
+using solver::JointKind;
+using solver::Mat3;
+using solver::Pose;
+
+AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& builder) {
+    const bool top = end == End::top;
+    const Axle& axle = top ? bow.axle_top : bow.axle_bottom;
+    const Cam& cam = top ? bow.cam_top : bow.cam_bottom;
+    const double lateral = bow.limb.lateral;
+    const Pose rest = axle_rest(bow, layout, end);
+    const auto beside = [&](double y) { return Pose{rest.rotation, rest.position + y * Vec3::UnitY()}; };
+
+    AxleParts parts;
+    parts.draw_sense = sign(end);
+    parts.cam_offset = cam_offset(top ? layout.spacers_top : layout.spacers_bottom);
+    parts.left = builder.add_node(beside(lateral));
+    parts.middle = builder.add_node(beside(parts.cam_offset));
+    parts.right = builder.add_node(beside(-lateral));
+    const double overhang = std::max(0., 0.5 * axle.length - lateral);
+    parts.ends = {Frame::on(parts.left, Pose{{}, Vec3(overhang, 0, 0)}),
+                  Frame::on(parts.right, Pose{{}, Vec3(-overhang, 0, 0)})};
+    const auto section = [&](double) {
+        return solver::circle({axle.material.along, axle.material.shear}, axle.diameter);
+    };
+    // Axis 1 of the axle's sections looks to the left, so each beam runs from right to left.
+    const auto add_beam = [&](solver::NodeId from, solver::NodeId to) {
+        return builder.add<solver::Beam>(
+            Frame::on(from), Frame::on(to),
+            solver::beam_data(builder.at_rest(Frame::on(from)), builder.at_rest(Frame::on(to)), section));
+    };
+    parts.beams = {add_beam(parts.middle, parts.left), add_beam(parts.right, parts.middle)};
+    parts.right_tip_turn = builder.add_scalar();
+
+    Mat3 plane;
+    plane << 0, 0, -1, 0, 1, 0, 1, 0, 0;  // u, v, w in the axle's axes Y, Z, X
+    const Pose groove_plane{solver::rotation_from(plane), Vec3::Zero()};
+    const bool idler = bow.cables.system == CableSystem::single_cam && top;
+    if (idler) {
+        parts.cam = Frame::on(parts.middle, groove_plane);
+        return parts;
+    }
+    parts.turn = builder.add_scalar();
+    parts.cam =
+        Frame::on(parts.middle).then({JointKind::hinge, -Vec3::UnitX(), *parts.turn, groove_plane});
+    if (cam.stop)
+        parts.stop = builder.add<solver::Spring>(
+            turn_against_limbs(parts),
+            stop_data(parts, cam, parts.draw_sense * std::numeric_limits<double>::max()));
+    return parts;
+}
+
+std::vector<std::pair<solver::ScalarId, double>> turn_against_limbs(const AxleParts& axle) {
+    // The right tip's turn is about +Y, the cam's about −Y, both from the axle, which rolls with the left tip.
+    return {{*axle.turn, 1.}, {axle.right_tip_turn, 0.5}};
+}
+
+solver::Spring::Data stop_data(const AxleParts& axle, const Cam& cam, double meets_at) {
+    return {.stiffness = cam.stop_stiffness,
+            .rest = meets_at,
+            .side = axle.draw_sense > 0 ? solver::Side::above : solver::Side::below};
+}
+
+}  // namespace limbwright::models

@@ -1,0 +1,54 @@
+#pragma once
+
+#include "models/axle_parts.hpp"
+#include "solver/cable.hpp"
+
+namespace limbwright::models {
+
+enum class CableKind { string, cable, yoke_leg };
+
+/// A string half, cable or yoke leg of the assembled bow.
+struct CablePart {
+    std::string name;  ///< "string above the nocking point" and so on
+    CableKind kind = CableKind::cable;
+    std::size_t element = 0;
+};
+
+/// The cable guide: where each of two cables runs through it, and the rod if it bends.
+struct GuideParts {
+    std::array<std::optional<solver::Frame>, 2> eyes;  ///< none: no guide
+    std::vector<solver::Frame> rod;                    ///< sections of a bending rod, riser first
+    std::vector<std::size_t> rod_beams;
+    std::optional<solver::ScalarId> slide;  ///< along a rod
+};
+
+[[nodiscard]] GuideParts add_guide(const Bow& bow, const Layout& layout, const RiserParts& riser,
+                                   Builder& builder);
+
+/// What a cable system is strung on.
+struct Rigging {
+    const Bow& bow;
+    const Layout& layout;
+    const std::array<AxleParts, 2>& axles;  ///< top, bottom
+    const GuideParts& guide;
+    const solver::Frame& nock;
+    Builder& builder;
+};
+
+enum class TrackKind { string, take_up, let_out };
+
+/// A cam's groove as a contact whose cable ends at its post.
+[[nodiscard]] solver::Contact track_contact(const Rigging& rig, End end, TrackKind kind);
+/// An idler as a contact in the middle of the string.
+[[nodiscard]] solver::Contact idler_contact(const Rigging& rig);
+/// A cable from a contact through the guide's eye to another contact.
+[[nodiscard]] CablePart add_cable(const Rigging& rig, const std::string& name, CableKind kind, int eye,
+                                  const solver::Contact& from, const solver::Contact& to);
+/// A cable from a contact through the guide's eye to a yoke on the ends of an axle: cable, left leg, right leg.
+[[nodiscard]] std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& name, int eye,
+                                                       const solver::Contact& from, End yoke);
+
+/// Smooth groove of a track as it is drawn. @throws std::invalid_argument if its points make no convex groove
+[[nodiscard]] solver::Groove groove_of(const Track& track);
+
+}  // namespace limbwright::models

@@ -1,0 +1,173 @@
+#include "models/limb_parts.hpp"
+
+#include <cmath>
+
+#include "solver/spring.hpp"
+
+namespace limbwright::models {
+namespace {
+
+using meshes::Strip;
+using meshes::StripStation;
+using solver::Frame;
+using solver::Mat3;
+using solver::Pose;
+using solver::ScalarId;
+
+/// Bottom limbs have their axis 3 toward the target, so their curvature changes sign.
+Strip oriented(Strip strip, End end) {
+    for (StripStation& s : strip.stations) s.curvature *= sign(end);
+    return strip;
+}
+
+/// The pocket's optional compliance: hinges at the root with springs, flatwise and about the limb's length.
+Frame with_compliance(Frame root, const Pocket& pocket, Builder& builder) {
+    const auto hinge = [&](const Vec3& axis, const std::optional<double>& stiffness) {
+        if (!stiffness) return;
+        const ScalarId turn = builder.add_scalar();
+        root = root.then({solver::JointKind::hinge, axis, turn, {}});
+        builder.add<solver::Spring>(std::vector{std::pair{turn, 1.}}, solver::Spring::Data{.stiffness = *stiffness});
+    };
+    hinge(Vec3::UnitY(), pocket.bending_stiffness);
+    hinge(Vec3::UnitX(), pocket.twisting_stiffness);
+    return root;
+}
+
+/// Shares of the limb's length where its sections stand; a solid limb has one at its fork.
+std::vector<double> limb_shares(const Limb& limb) {
+    if (limb.kind == LimbKind::split) return meshes::even_shares(0, 1, limb.elements);
+    const double fork = 1 - limb.fork / limb.length;
+    const int prong = std::max(2, static_cast<int>(std::lround((1 - fork) * limb.elements)));
+    std::vector<double> shares = meshes::even_shares(0, fork, std::max(2, limb.elements - prong));
+    const std::vector<double> rest = meshes::even_shares(fork, 1, prong);
+    shares.insert(shares.end(), rest.begin() + 1, rest.end());
+    return shares;
+}
+
+/// What the rows of one limb share.
+struct Shape {
+    Strip strip;
+    std::vector<double> shares;
+    std::vector<Pose> middle;  ///< section poses in the bow's plane
+};
+
+/// Sections first … last of a limb as a row of beams between two frames that exist already.
+LimbRow add_row(const std::string& name, const Shape& shape, std::size_t from, std::size_t to, double lateral,
+                const solver::Moduli& moduli, const Frame& first, const Frame& last, Builder& builder) {
+    LimbRow row;
+    row.name = name;
+    row.moduli = moduli;
+    for (std::size_t i = from; i <= to; ++i) {
+        const Pose& middle = shape.middle[i];
+        row.rest.push_back({middle.rotation, middle.position + lateral * Vec3::UnitY()});
+        row.stations.push_back(shape.strip.at(shape.shares[i]));
+        row.sections.push_back(i == from ? first : i == to ? last : Frame::on(builder.add_node(row.rest.back())));
+    }
+    for (std::size_t i = 0; i < to - from; ++i) {
+        const double begin = shape.shares[from + i], end = shape.shares[from + i + 1];
+        const auto section = [&](double u) {
+            const StripStation s = shape.strip.at(begin + u * (end - begin));
+            return solver::rectangle(moduli, s.width, s.thickness);
+        };
+        row.beams.push_back(builder.add<solver::Beam>(row.sections[i], row.sections[i + 1],
+                                                      solver::beam_data(row.rest[i], row.rest[i + 1], section)));
+    }
+    return row;
+}
+
+}  // namespace
+
+Strip limb_strip(const Limb& limb) {
+    Strip strip{limb.length, {}};
+    for (const LimbStation& s : limb.stations)
+        strip.stations.push_back({s.at, s.width, s.thickness, s.curvature});
+    return strip;
+}
+
+solver::Moduli limb_moduli(const Limb& limb, double number) {
+    solver::Moduli moduli{limb.material.along, limb.material.shear};
+    if (limb.spring_rate) {
+        // The ratio of the moduli is the material's where it is given, else 10, that of a unidirectional glass laminate.
+        const double ratio = moduli.young > 0 && moduli.shear > 0 ? moduli.shear / moduli.young : 0.1;
+        const double unit_rate = flatwise_rate(limb_strip(limb), {1, ratio});
+        moduli = {*limb.spring_rate / unit_rate, ratio * *limb.spring_rate / unit_rate};
+    }
+    const double scale = number / limb.reference_number;
+    return {moduli.young * scale, moduli.shear * scale};
+}
+
+Pose limb_root(const Bow& bow, const Layout& layout, End end, double lateral) {
+    const Pocket& pocket = end == End::top ? bow.pocket_top : bow.pocket_bottom;
+    const double turns = end == End::top ? layout.bolt_top : layout.bolt_bottom;
+    const double angle = pocket.angle - turns * pocket.angle_per_turn;
+    Mat3 R;
+    R.col(0) = Vec3(-std::sin(angle), 0, sign(end) * std::cos(angle));
+    R.col(1) = Vec3::UnitY();
+    R.col(2) = R.col(0).cross(R.col(1));
+    return {solver::rotation_from(R), pocket.position + lateral * Vec3::UnitY()};
+}
+
+Pose axle_rest(const Bow& bow, const Layout& layout, End end) {
+    const Strip strip = oriented(limb_strip(bow.limb), end);
+    const Pose tip = section_poses(strip, limb_root(bow, layout, end, 0), limb_shares(bow.limb)).back();
+    Mat3 R;
+    R << 0, 0, 1, 1, 0, 0, 0, 1, 0;  // columns Y, Z, X
+    return {solver::rotation_from(R), tip * Vec3(0, 0, sign(end) * bow.limb.bore_offset)};
+}
+
+LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserParts& riser,
+                    solver::NodeId axle_left, solver::NodeId axle_right, ScalarId right_tip_turn,
+                    Builder& builder) {
+    const Limb& limb = bow.limb;
+    const Pocket& pocket = end == End::top ? bow.pocket_top : bow.pocket_bottom;
+    const bool top = end == End::top;
+    const Pairing& p = layout.pairing;
+    const std::array<double, 2> numbers{top ? p.top_left : p.bottom_left, top ? p.top_right : p.bottom_right};
+    const std::string end_name = top ? "top" : "bottom";
+    const std::array<std::string, 2> flank_names{" left", " right"};
+    const Shape shape = [&] {
+        Shape made{oriented(limb_strip(limb), end), limb_shares(limb), {}};
+        made.middle = section_poses(made.strip, limb_root(bow, layout, end, 0), made.shares);
+        return made;
+    }();
+    const std::size_t tip = shape.shares.size() - 1;
+    const auto lateral = [&](std::size_t flank) { return flank == 0 ? limb.lateral : -limb.lateral; };
+    const auto tip_frame = [&](std::size_t flank) {
+        const Pose& middle = shape.middle[tip];
+        const Pose X{middle.rotation, middle.position + lateral(flank) * Vec3::UnitY()};
+        const Frame axle = Frame::on(flank == 0 ? axle_left : axle_right);
+        const Pose bore = builder.at_rest(axle).inverse() * X;
+        if (flank == 0) return axle.then(bore);
+        return axle.then({solver::JointKind::hinge, Vec3::UnitX(), right_tip_turn, bore});
+    };
+    const auto root_frame = [&](double beside) {
+        return with_compliance(riser.at(limb_root(bow, layout, end, beside)), pocket, builder);
+    };
+
+    LimbParts parts;
+    if (limb.kind == LimbKind::split) {
+        for (std::size_t flank = 0; flank < 2; ++flank)
+            parts.rows.push_back(add_row(end_name + flank_names[flank] + " limb", shape, 0, tip, lateral(flank),
+                                         limb_moduli(limb, numbers[flank]), root_frame(lateral(flank)),
+                                         tip_frame(flank), builder));
+        parts.tip_rows = {0, 1};
+        return parts;
+    }
+    const double share = 1 - limb.fork / limb.length;
+    std::size_t fork = 0;
+    while (shape.shares[fork] < share - 1e-9) ++fork;
+    const solver::Moduli moduli = limb_moduli(limb, 0.5 * (numbers[0] + numbers[1]));
+    const Frame fork_frame = Frame::on(builder.add_node(shape.middle[fork]));
+    parts.rows.push_back(
+        add_row(end_name + " limb", shape, 0, fork, 0, moduli, root_frame(0), fork_frame, builder));
+    Shape prong = shape;
+    for (StripStation& s : prong.strip.stations) s.width = limb.prong_width;
+    for (std::size_t flank = 0; flank < 2; ++flank)
+        parts.rows.push_back(add_row(end_name + flank_names[flank] + " prong", prong, fork, tip, lateral(flank),
+                                     moduli, fork_frame.then(Pose{{}, lateral(flank) * Vec3::UnitY()}),
+                                     tip_frame(flank), builder));
+    parts.tip_rows = {1, 2};
+    return parts;
+}
+
+}  // namespace limbwright::models

@@ -1,0 +1,53 @@
+#pragma once
+
+#include "meshes/strip.hpp"
+#include "models/riser_parts.hpp"
+
+namespace limbwright::models {
+
+enum class End { top, bottom };
+enum class Flank { left, right };  ///< as the archer sees it
+
+/// +1 at the top, −1 at the bottom.
+[[nodiscard]] constexpr double sign(End end) {
+    return end == End::top ? 1 : -1;
+}
+
+/// A row of beams of one limb or of one prong of a solid limb's fork: sections from root to tip.
+struct LimbRow {
+    std::string name;  ///< "top left limb" and so on
+    std::vector<solver::Frame> sections;
+    std::vector<solver::Pose> rest;
+    std::vector<meshes::StripStation> stations;
+    std::vector<std::size_t> beams;
+    solver::Moduli moduli;  ///< with the deflection number in it
+};
+
+/// All limb rows of one end: two split limbs; or a solid limb and its two prongs.
+struct LimbParts {
+    std::vector<LimbRow> rows;
+    std::array<std::size_t, 2> tip_rows{};  ///< rows whose last section sits on the axle: left, right
+};
+
+/// Shape of a limb as a strip whose axis 3 points toward the archer (top limb's axes).
+[[nodiscard]] meshes::Strip limb_strip(const Limb& limb);
+
+/// Moduli of a limb with a given deflection number: stiffness in proportion to the number; with a measured spring
+/// rate, as large as the rate asks at the reference number.
+[[nodiscard]] solver::Moduli limb_moduli(const Limb& limb, double number);
+
+/// Pose of a limb's root in the bow's own frame at rest: axis 1 along the limb, 2 to the left.
+[[nodiscard]] solver::Pose limb_root(const Bow& bow, const Layout& layout, End end, double lateral);
+
+/// Pose of the axle's middle at rest, unloaded: axes 1, 2, 3 along Y, Z, X.
+[[nodiscard]] solver::Pose axle_rest(const Bow& bow, const Layout& layout, End end);
+
+/// Adds the limbs of one end between the riser and the two ends of its axle.
+///
+/// @param axle_left, axle_right  nodes of the axle in the middle of the limb tips. The axle rolls with the left tip;
+///                               the right tip turns freely about it
+[[nodiscard]] LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserParts& riser,
+                                  solver::NodeId axle_left, solver::NodeId axle_right,
+                                  solver::ScalarId right_tip_turn, Builder& builder);
+
+}  // namespace limbwright::models
