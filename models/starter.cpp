@@ -184,12 +184,13 @@ void write_cams(double scale, double right, const Guesses& guess, TomlPage& page
     write_wheel("let_out", guess.let_out, scale, right, page);
 }
 
-void write_guide_cables_and_brace(const BenchNumbers& bench, double right, TomlPage& page) {
+void write_guide_cables_and_brace(const BenchNumbers& bench, double axle, double right, TomlPage& page) {
+    constexpr double riser_front = 20;  // where the rod stands on the riser
     page.heading("guide", "of the cables");
     page.key("kind", "\"rod\"", "guess; or rollers, bending_rod, none");
-    page.key("position", tenths(-60, right * -20, 60), "guess");
+    page.key("position", tenths(axle, right * -20, 60), "guess; where the cables cross");
     page.key("spacing", tenths(right * 6), "guess; positive: the cable of the top cam's take-up stands left");
-    page.key("rod_length", "\"100 mm\"", "guess");
+    page.key("rod_length", tenths(riser_front - axle), "guess; riser to slide");
     page.heading("cables");
     page.key("string_stiffness", "\"250 kN\"", "guess; force per unit strain");
     page.key("cable_stiffness", "\"250 kN\"", "guess");
@@ -225,8 +226,8 @@ std::string starter_bow(const BenchNumbers& bench) {
     const double height = pocket_height(bench, guess);
     // At brace the string hangs straight down from the cam, and the limb's tip lies on the line of its root.
     const double string_to_axle = scale * (guess.string.radius - guess.string.centre.x());
-    const double reach =
-        string_to_axle - bench.brace_height + bench.limb_length * std::sin(guess.pocket_angle);
+    const double axle = string_to_axle - bench.brace_height;
+    const double reach = axle + bench.limb_length * std::sin(guess.pocket_angle);
     TomlPage page;
     page.line(
         "",
@@ -241,7 +242,7 @@ std::string starter_bow(const BenchNumbers& bench) {
     write_limb(bench, guess, page);
     write_axle_and_tips(bench, guess, page);
     write_cams(scale, right, guess, page);
-    write_guide_cables_and_brace(bench, right, page);
+    write_guide_cables_and_brace(bench, axle, right, page);
     write_shooter_and_layout(bench, guess, page);
     return page.text();
 }

@@ -114,7 +114,7 @@ TEST(Starter, LimbsWithoutRoomForARiserAreRefused) {
     BenchNumbers bench = common_bow();
     bench.limb_length = 700;
     EXPECT_EQ(said(bench),
-              "limb_length must leave room for a riser in an axle-to-axle of 838.2 mm: at most 527.55 mm, "
+              "limb_length must leave room for a riser in an axle-to-axle of 838.2 mm: at most 527.546 mm, "
               "but is 700 mm");
 }
 

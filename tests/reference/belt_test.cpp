@@ -22,8 +22,8 @@ Contact::Sheave passed(std::shared_ptr<const Groove> groove, double sense, doubl
     return {std::move(groove), sense, next, previous, anchor};
 }
 
-/// Two wheels of radii R (at the origin) and r (at C on the u axis). Computed: closed forms, sin a = (R − r)/C for the
-/// open belt, sin g = (R + r)/C for the crossed one.
+/// Two wheels of radii R (at the origin) and r (at C on the u axis). Computed: closed forms, sin a = (R −
+/// r)/C for the open belt, sin g = (R + r)/C for the crossed one.
 struct Belt {
     double R, r, C, open, crossed;
 };
@@ -42,7 +42,8 @@ double belt_length(const Belt& belt, bool crossed) {
     const Frame first = Frame::on_ground(), second = Frame::on_ground({{}, Vec3(belt.C, 0, 0)});
     const double up = pi / 2;
     const Contact begin{first, passed(circle(belt.R), -1, 0, up, pi)};
-    const Contact middle{second, crossed ? passed(circle(belt.r), 1, -up, up) : passed(circle(belt.r), -1, up, -up)};
+    const Contact middle{second,
+                         crossed ? passed(circle(belt.r), 1, -up, up) : passed(circle(belt.r), -1, up, -up)};
     const Contact end{first, passed(circle(belt.R), 1, -up, 0, -pi)};
     return Cable({begin, middle, end}, {.dead_tension = 1}).length({});
 }
@@ -55,8 +56,8 @@ TEST(Belt, CrossedHasTheLengthOfItsClosedForm) {
     for (const Belt& belt : belts) EXPECT_NEAR(belt_length(belt, true), belt.crossed, printed * belt.crossed);
 }
 
-/// Circle of radius 40 with its centre 15 from the axle; rope to (300, −80) from the upper side, unit tension.
-/// Computed: closed form.
+/// Circle of radius 40 with its centre 15 from the axle; rope to (300, −80) from the upper side, unit
+/// tension. Computed: closed form.
 struct Eccentric {
     double rotation, span, exit_angle, exit_x, exit_y, moment;  // degrees
 };
@@ -79,7 +80,8 @@ TEST(EccentricPulley, HasTheLeverArmAsTheSlopeOfItsLength) {
     const ScalarId turn(0);
     const Frame wheel = Frame::on_ground().then(Joint{JointKind::hinge, Vec3::UnitZ(), turn, {}});
     const Frame fixed = Frame::on_ground({{}, Vec3(300, -80, 0)});
-    const Cable rope({{wheel, passed(circle(40, {15, 0}), -1, 0, 1.2, pi)}, {fixed, {}}}, {.dead_tension = 1});
+    const Cable rope({{wheel, passed(circle(40, {15, 0}), -1, 0, 1.2, pi)}, {fixed, {}}},
+                     {.dead_tension = 1});
     for (const Eccentric& row : eccentric) {
         State state;
         state.scalars = {row.rotation * pi / 180};
@@ -95,8 +97,8 @@ TEST(EccentricPulley, HasTheLeverArmAsTheSlopeOfItsLength) {
     }
 }
 
-/// Rope from A over the top of a sheave at the origin to B. Computed: spans along the tangents in the sheave's plane,
-/// 1e-9; force and moment of unit tensions along the straight spans.
+/// Rope from A over the top of a sheave at the origin to B. Computed: spans along the tangents in the
+/// sheave's plane, 1e-9; force and moment of unit tensions along the straight spans.
 struct Tilted {
     double radius;
     Vec3 axis, A, B;
@@ -104,11 +106,51 @@ struct Tilted {
     Vec3 force, moment;
 };
 const std::array<Tilted, 5> tilted{{
-    {35, {0, 0, 1}, {-400, -30, 0}, {350, -120, 0}, 788.4885001, 0, 0, {-0.07584533316, -0.5738666537, 0}, {0, 0, 0}},
-    {35, {0, -0.0871557427477, 0.996194698092}, {-400, -30, 0}, {350, -120, 0}, 788.4390846, 0.3749078484, 1.627077896, {-0.07577186666, -0.5732563359, -0.01508259615}, {1.131851478, -0.3715918444, -0.01909657383}},
-    {35, {0.173648177667, 0, 0.984807753012}, {-400, -30, 0}, {350, -120, 0}, 788.7869658, -10.01027647, 9.497331912, {-0.0757664053, -0.5735931197, 0.004400419634}, {-0.7525122273, -3.410662465, 0.07878499824}},
-    {35, {0.0523359562429, 0, 0.998629534755}, {-400, -30, 12}, {350, -120, -8}, 788.7567685, -1.282944696, 1.606447369, {-0.07558981356, -0.5736944329, 0.009613624824}, {0.1206045081, -0.5312028552, -0.001331469403}},
-    {28, {0.12, -0.2, 1}, {-300, -210, 25}, {260, -150, -18}, 701.3018854, 4.731715542, 8.077787405, {0.04086842307, -1.208718273, -0.01765480243}, {5.005594671, -0.7906564038, -0.571524776}},
+    {35,
+     {0, 0, 1},
+     {-400, -30, 0},
+     {350, -120, 0},
+     788.4885001,
+     0,
+     0,
+     {-0.07584533316, -0.5738666537, 0},
+     {0, 0, 0}},
+    {35,
+     {0, -0.0871557427477, 0.996194698092},
+     {-400, -30, 0},
+     {350, -120, 0},
+     788.4390846,
+     0.3749078484,
+     1.627077896,
+     {-0.07577186666, -0.5732563359, -0.01508259615},
+     {1.131851478, -0.3715918444, -0.01909657383}},
+    {35,
+     {0.173648177667, 0, 0.984807753012},
+     {-400, -30, 0},
+     {350, -120, 0},
+     788.7869658,
+     -10.01027647,
+     9.497331912,
+     {-0.0757664053, -0.5735931197, 0.004400419634},
+     {-0.7525122273, -3.410662465, 0.07878499824}},
+    {35,
+     {0.0523359562429, 0, 0.998629534755},
+     {-400, -30, 12},
+     {350, -120, -8},
+     788.7567685,
+     -1.282944696,
+     1.606447369,
+     {-0.07558981356, -0.5736944329, 0.009613624824},
+     {0.1206045081, -0.5312028552, -0.001331469403}},
+    {28,
+     {0.12, -0.2, 1},
+     {-300, -210, 25},
+     {260, -150, -18},
+     701.3018854,
+     4.731715542,
+     8.077787405,
+     {0.04086842307, -1.208718273, -0.01765480243},
+     {5.005594671, -0.7906564038, -0.571524776}},
 }};
 
 /// The sheave's frame: w is its axis, u as near to the world's x as it can be.
@@ -120,7 +162,8 @@ Pose sheave_pose(const Vec3& axis) {
 }
 
 Cable over(const Tilted& row) {
-    const Frame sheave = Frame::on_ground(sheave_pose(row.axis)).then(Joint{JointKind::hinge, Vec3::UnitZ(), ScalarId(0), {}});
+    const Frame sheave =
+        Frame::on_ground(sheave_pose(row.axis)).then(Joint{JointKind::hinge, Vec3::UnitZ(), ScalarId(0), {}});
     return Cable({{Frame::on_ground({{}, row.A}), {}},
                   {sheave, passed(circle(row.radius), -1, pi / 2, pi / 2)},
                   {Frame::on_ground({{}, row.B}), {}}},
@@ -146,8 +189,8 @@ TEST(TiltedSheave, CarriesTheForcesOfTheSpansUpToTheSquareOfTheFleetAngle) {
     for (const Tilted& row : tilted) {
         const Cable rope = over(row);
         const auto pulls = rope.pulls(turned(0));
-        // Where a span leaves moves with its target; that adds ρ (1 − cos β)/l along the exit's normal, l the span in
-        // the sheave's plane, with the target as its lever.
+        // Where a span leaves moves with its target; that adds ρ (1 − cos β)/l along the exit's normal, l the
+        // span in the sheave's plane, with the target as its lever.
         double force_bound = 1e-8, moment_bound = 1e-6;
         for (const auto& [target, degrees] : {std::pair{row.A, row.fleet_A}, std::pair{row.B, row.fleet_B}}) {
             const Vec3 p = sheave_pose(row.axis).inverse() * target;
@@ -178,7 +221,7 @@ TEST(Sheave, StandsBetweenTwoRopesWhereTensionsTimesRadiiAgree) {
     const auto rope = [&](double radius, double side, double tension) {
         const Frame target = Frame::on_ground({{}, Vec3(side * radius, -400, 0)});
         return std::make_shared<Cable>(
-            std::vector<Contact>{{drum, passed(circle(radius), -side, 0, side > 0 ? 0 : pi, side > 0 ? pi / 2 : pi / 2)},
+            std::vector<Contact>{{drum, passed(circle(radius), -side, 0, side > 0 ? 0 : pi, pi / 2)},
                                  {target, {}}},
             Cable::Data{.dead_tension = tension});
     };

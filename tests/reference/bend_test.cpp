@@ -6,8 +6,8 @@
 #include "tests/support/observed_order.hpp"
 #include "tests/support/reference.hpp"
 
-/// A cantilever along an eighth of a circle of radius 100, unit square section, E = 1e7, ν = 0, bent out of its plane
-/// by a dead tip force: K.-J. Bathe & S. Bolourchi, Int. J. Numer. Methods Eng. 14 (1979).
+/// A cantilever along an eighth of a circle of radius 100, unit square section, E = 1e7, ν = 0, bent out of
+/// its plane by a dead tip force: K.-J. Bathe & S. Bolourchi, Int. J. Numer. Methods Eng. 14 (1979).
 namespace limbwright::testing {
 namespace {
 

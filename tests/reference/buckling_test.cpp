@@ -6,7 +6,8 @@
 #include "tests/support/observed_order.hpp"
 #include "tests/support/reference.hpp"
 
-/// Loads at which a state in the x-y plane stops being stable against leaving it, told by the signs of the pivots.
+/// Loads at which a state in the x-y plane stops being stable against leaving it, told by the signs of the
+/// pivots.
 namespace limbwright::testing {
 namespace {
 
@@ -97,7 +98,8 @@ TEST(NarrowCantilever, TipsOverAtTheComputedForceWithItsBendingBefore) {
          {Case{5, 4.260823747}, Case{10, 4.071634455}, Case{20, 4.027331857}, Case{50, 4.014971075}}) {
         const double coarse = narrow_cantilever(row.breadth, 16), fine = narrow_cantilever(row.breadth, 32);
         EXPECT_NEAR(observed_order(coarse - row.force, fine - row.force), 2, 0.05);
-        EXPECT_NEAR(extrapolated(coarse, fine), row.force, 2e-5) << row.breadth;  // what the fourth order leaves
+        EXPECT_NEAR(extrapolated(coarse, fine), row.force, 2e-5)
+            << row.breadth;  // what the fourth order leaves
     }
 }
 

@@ -14,8 +14,8 @@ double root_moment(const Cantilever& strip, const State& state) {
     return root.section_forces(state)[0].moment.z();
 }
 
-/// Length 1, EI = 1 at the root, curvature κ₀ at rest, dead tip force in +y. Computed: Runge–Kutta of order 8,
-/// relative tolerance 1e-13; inextensible and rigid in shear.
+/// Length 1, EI = 1 at the root, curvature κ₀ at rest, dead tip force in +y. Computed: Runge–Kutta of order
+/// 8, relative tolerance 1e-13; inextensible and rigid in shear.
 struct Row {
     double width_ratio, thickness_ratio, curvature, load, x_tip, y_tip, turn, root_moment;
 };
@@ -63,7 +63,8 @@ TEST(TaperedElastica, MeetsTheIntegratedOneOfAnyTaperAndRestCurvature) {
         EXPECT_NEAR(found.x_tip, row.x_tip, accuracy) << row.curvature << ' ' << row.load;
         EXPECT_NEAR(found.y_tip, row.y_tip, accuracy) << row.curvature << ' ' << row.load;
         EXPECT_NEAR(found.turn, row.turn, accuracy) << row.curvature << ' ' << row.load;
-        EXPECT_NEAR(found.root_moment, row.root_moment, row.load * accuracy) << row.curvature << ' ' << row.load;
+        EXPECT_NEAR(found.root_moment, row.root_moment, row.load * accuracy)
+            << row.curvature << ' ' << row.load;
     }
 }
 
@@ -72,8 +73,8 @@ TEST(TaperedElastica, ConvergesWithTheFourthPowerOfTheBeamsLength) {
         EXPECT_NEAR(observed_order(bent(row, 8).y_tip - row.y_tip, bent(row, 16).y_tip - row.y_tip), 4, 0.1);
 }
 
-/// E = 45000 MPa, 330 mm long, 38 to 26 mm wide, 8.4 to 5.2 mm thick; dead tip force at 125° from +x. Computed: Runge–
-/// Kutta, and by collocation to 1e-11 mm.
+/// E = 45000 MPa, 330 mm long, 38 to 26 mm wide, 8.4 to 5.2 mm thick; dead tip force at 125° from +x.
+/// Computed: Runge– Kutta, and by collocation to 1e-11 mm.
 struct Dimensional {
     double curvature, force, x_tip, y_tip, turn, root_moment;
 };
@@ -106,8 +107,8 @@ TEST(TaperedElastica, OfALimbsSizeMeetsTheIntegratedOneInMillimetresAndNewtons) 
     }
 }
 
-/// Deflection EI₀/(P L³) and slope EI₀/(P L²) under a small tip force, and under a tip moment EI₀/(M L²), EI₀/(M L), of
-/// strips tapered to a share r in thickness, width, or both. Computed: closed forms.
+/// Deflection EI₀/(P L³) and slope EI₀/(P L²) under a small tip force, and under a tip moment EI₀/(M L²),
+/// EI₀/(M L), of strips tapered to a share r in thickness, width, or both. Computed: closed forms.
 struct Linear {
     double width_ratio, thickness_ratio, deflection, slope, moment_deflection, moment_slope;
 };
@@ -136,7 +137,7 @@ Linear linear_answer(const Linear& row, int beams) {
     const int first = system.numbering().first(strip.tip), size = system.numbering().size();
     const VecX force = w.factor.solve(VecX::Unit(size, first + 1));
     const VecX moment = w.factor.solve(VecX::Unit(size, first + 5));
-    return {row.width_ratio,   row.thickness_ratio, force[first + 1],
+    return {row.width_ratio,  row.thickness_ratio, force[first + 1],
             force[first + 5], moment[first + 1],   moment[first + 5]};
 }
 

@@ -38,8 +38,9 @@ TEST(TorsionConstant, MeetsTheSeriesOfSaintVenant) {
 
 TEST(TorsionConstant, MeetsThePublishedTable) {
     constexpr const char* source = "Timoshenko & Goodier, Theory of Elasticity, torsion of rectangular bars";
-    for (const Torsion& row : {Torsion{1, 0.1406}, Torsion{1.2, 0.166}, Torsion{1.5, 0.196}, Torsion{2, 0.229},
-                               Torsion{3, 0.263}, Torsion{4, 0.281}, Torsion{5, 0.291}, Torsion{10, 0.312}})
+    for (const Torsion& row :
+         {Torsion{1, 0.1406}, Torsion{1.2, 0.166}, Torsion{1.5, 0.196}, Torsion{2, 0.229}, Torsion{3, 0.263},
+          Torsion{4, 0.281}, Torsion{5, 0.291}, Torsion{10, 0.312}})
         expect_met(torsion_constant(row.breadth, 1) / row.breadth, {row.share, 5e-4, source});
 }
 

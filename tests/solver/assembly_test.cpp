@@ -68,8 +68,7 @@ TEST(Assembly, TheTotalGradientIsTheSlopeOfTheTotalEnergy) {
     }
 }
 
-TEST(Assembly, TheTangentIsTheSlopeOfTheGradientWithTheTurnsHalfway) {
-    // A second difference of the energy along one straight step: it asks for no transport of the gradient's axes.
+TEST(Assembly, TheTangentIsTheSecondDerivativeOfTheTotalEnergy) {
     const System system = net();
     Random random(9);
     VecX step(system.numbering().size());
