@@ -1,11 +1,12 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "solver/algebra.hpp"
+#include "solver/groove.hpp"
 
 /// The whole bow as plain values: what the bow file says, in N, mm and rad.
 ///
@@ -103,6 +104,7 @@ struct Track {
     std::optional<Traced> traced;
     std::optional<Support> support;
     double lateral = 0;  ///< of the groove's plane from the middle of the hub, positive left [mm]
+    std::shared_ptr<const solver::Groove> groove{};  ///< smooth curve through the shape; none: not fitted yet
     double anchor = 0;   ///< direction (normal, from U toward V) at which the cable's post ends the groove [rad];
                          ///< cable lies in the groove from the post to where it leaves
 };

@@ -3,19 +3,13 @@
 #include <cmath>
 #include <numbers>
 
-#include "meshes/curve_fit.hpp"
+#include "models/track_groove.hpp"
 
 namespace limbwright::models {
 
 using solver::Contact;
 using solver::Frame;
 using solver::Pose;
-
-solver::Groove groove_of(const Track& track) {
-    if (track.circle) return solver::Groove::circle(track.circle->centre, track.circle->radius);
-    if (track.traced) return meshes::fit_traced(track.traced->points).groove;
-    return meshes::groove_from_support(track.support->direction, track.support->distance);
-}
 
 GuideParts add_guide(const Bow& bow, const Layout& layout, const RiserParts& riser, Builder& builder) {
     const Guide& guide = bow.guide;
@@ -59,7 +53,7 @@ Contact track_contact(const Rigging& rig, End end, TrackKind kind) {
     // String and let-out leave on the archer's side, the take-up on the target's; all toward the grip.
     const double expected = takes_up ? 0 : sign(end) * std::numbers::pi;
     return {axle.cam.then(Pose{{}, Vec3(0, 0, -track.lateral)}),
-            Contact::Sheave{std::make_shared<const solver::Groove>(groove_of(track)),
+            Contact::Sheave{groove_of(track),
                             takes_up ? -sign(end) : sign(end), expected, expected, track.anchor}};
 }
 
@@ -67,7 +61,7 @@ Contact idler_contact(const Rigging& rig) {
     const Track& track = rig.bow.cam_top.string;
     // Over the top, from the archer's side (where the nocking point is) to the target's.
     return {rig.axles[0].cam.then(Pose{{}, Vec3(0, 0, -track.lateral)}),
-            Contact::Sheave{std::make_shared<const solver::Groove>(groove_of(track)), -1, 0, std::numbers::pi, 0}};
+            Contact::Sheave{groove_of(track), -1, 0, std::numbers::pi, 0}};
 }
 
 CablePart add_cable(const Rigging& rig, const std::string& name, CableKind kind, int eye, const Contact& from,

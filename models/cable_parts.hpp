@@ -48,7 +48,4 @@ enum class TrackKind { string, take_up, let_out };
 [[nodiscard]] std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& name, int eye,
                                                        const solver::Contact& from, End yoke);
 
-/// Smooth groove of a track as it is drawn. @throws std::invalid_argument if its points make no convex groove
-[[nodiscard]] solver::Groove groove_of(const Track& track);
-
 }  // namespace limbwright::models

@@ -7,6 +7,7 @@ namespace {
 
 Track flipped(Track track) {
     track.anchor = -track.anchor;
+    if (track.groove) track.groove = std::make_shared<const solver::Groove>(track.groove->mirrored());
     if (track.circle) track.circle->centre.y() *= -1;
     if (track.traced) {
         for (Vec2& point : track.traced->points) point.y() *= -1;

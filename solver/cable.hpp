@@ -29,8 +29,8 @@ struct CablePath {
     bool off_groove = false;          ///< an exit lies past the end of its groove
 };
 
-/// An elastic, tension-only, frictionless cable along its whole path: energy EA/(2 L₀) ⟨ℓ − L₀⟩²; or, while a bow or
-/// any net is strung, a dead tension T: energy T ℓ.
+/// An elastic, tension-only, frictionless cable along its whole path: energy EA/(2 L₀) ⟨ℓ − L₀⟩²; or, while a
+/// net of cables is being tightened, a dead tension T: energy T ℓ.
 class Cable final : public Element {
 public:
     struct Data {

@@ -81,7 +81,7 @@ TEST(Overhang, OnElasticSupportsIsExactForSmallLoadsWithOneBeamASide) {
         const System system(numbering_of_nodes(strip.rest), strip.elements);
         Workspace workspace(system);
         const State state = found(find_equilibrium(system, strip.rest, {}, workspace)).state;
-        // Shear leaves P (a + b) b / (a GA), a few 1e-6 of the deflection, with GA = 1e10.
+        // Shear leaves P (b + b²/a)/GA, some 1e-6 of the deflection, with GA = 1e10.
         constexpr double accuracy = 1e-5;
         const double give_butt = row.P * row.b / row.a / row.k_butt;
         const double give_pivot = row.P * (row.a + row.b) / row.a / row.k_pivot;

@@ -189,7 +189,6 @@ TEST(StripsAndString, LeaningAwayFromTheStringPullAsTheEllipticIntegrals) {
 TEST(StripsAndString, ConvergeWithTheFourthPowerOfTheBeamsLength) {
     const auto force = [](int beams) { return pull(set_C, beams, 1e5).back().F; };
     const double coarse = force(4), middle = force(8), fine = force(16);
-    printf("%.12g %.12g %.12g\n", coarse, middle, fine);
     EXPECT_NEAR(observed_order(coarse - middle, middle - fine), 4, 0.2);
 }
 

@@ -74,11 +74,13 @@ TEST(Assembly, TheTangentIsTheSecondDerivativeOfTheTotalEnergy) {
     VecX step(system.numbering().size());
     for (double& entry : step) entry = random.number();
     const double h = 1e-4;
-    const double second = (total_energy(system, moved(scene(), VecX(h * step))) - 2 * total_energy(system, scene()) +
-                           total_energy(system, moved(scene(), VecX(-h * step)))) /
-                          (h * h);
+    const double second =
+        (total_energy(system, moved(scene(), VecX(h * step))) - 2 * total_energy(system, scene()) +
+         total_energy(system, moved(scene(), VecX(-h * step)))) /
+        (h * h);
     const double expected = step.dot(Assembled(system).tangent.times(step));
-    EXPECT_NEAR(second, expected, 1e-5 * std::abs(expected));  // energies of 1e3 rounded at 1e-16 over h² = 1e-8
+    EXPECT_NEAR(second, expected,
+                1e-5 * std::abs(expected));  // energies of 1e3 rounded at 1e-16 over h² = 1e-8
 }
 
 TEST(Assembly, GivesTheSameGradientWithTheTangentAsWithout) {

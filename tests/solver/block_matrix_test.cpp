@@ -23,8 +23,8 @@ Touch scalar(int i) {
     return {.scalar = ScalarId(i)};
 }
 
-/// Two rings of nodes that share one, cables across them through points and scalars, and an empty rest of the last
-/// slot.
+/// Two rings of nodes that share one, cables across them through points and scalars, and an empty rest of the
+/// last slot.
 struct Net {
     Numbering numbering{.nodes = 7, .points = 2, .scalars = 3};
     std::vector<std::vector<Touch>> elements{
@@ -95,21 +95,24 @@ std::vector<int> free_freedoms(const Net& net, const std::vector<int>& held) {
     return free;
 }
 
-constexpr double definite = 14;    // above the largest row sum of an element's random entries
+constexpr double definite = 14;  // above the largest row sum of an element's random entries
 constexpr double indefinite = 0.5;
-const std::vector<int> some_held{0, 1, 2, 3, 4, 5, 13, 21, 44, 48};  // a node, a part of two, of a point, a scalar
+const std::vector<int> some_held{0, 1,  2,  3,  4,
+                                 5, 13, 21, 44, 48};  // a node, a part of two, of a point, a scalar
 
 TEST(BlockMatrix, IsTheSumOfItsElementsAtTheirPlaces) {
     const Net net;
     const auto matrices = net.matrices(1, indefinite);
-    EXPECT_LT((block_matrix(net, matrices).dense() - dense_matrix(net, matrices)).norm(), 1e-14);  // roundings
+    EXPECT_LT((block_matrix(net, matrices).dense() - dense_matrix(net, matrices)).norm(),
+              1e-14);  // roundings
 }
 
 TEST(BlockMatrix, TimesAVectorIsTheDenseProduct) {
     const Net net;
     const auto matrices = net.matrices(2, indefinite);
     const VecX x = random_vector(net.numbering.size(), 3);
-    EXPECT_LT((block_matrix(net, matrices).times(x) - dense_matrix(net, matrices) * x).norm(), 1e-13);  // roundings
+    EXPECT_LT((block_matrix(net, matrices).times(x) - dense_matrix(net, matrices) * x).norm(),
+              1e-13);  // roundings
 }
 
 TEST(BlockMatrix, RaiseAddsToTheDiagonalInTheSystemsOrder) {
@@ -118,7 +121,8 @@ TEST(BlockMatrix, RaiseAddsToTheDiagonalInTheSystemsOrder) {
     BlockMatrix K = block_matrix(net, matrices);
     const VecX diagonal = VecX::LinSpaced(net.numbering.size(), 1, 2);
     K.raise(diagonal);
-    EXPECT_LT((K.dense() - dense_matrix(net, matrices) - MatX(diagonal.asDiagonal())).norm(), 1e-14);  // roundings
+    EXPECT_LT((K.dense() - dense_matrix(net, matrices) - MatX(diagonal.asDiagonal())).norm(),
+              1e-14);  // roundings
 }
 
 TEST(BlockMatrix, IsEmptyAgainAfterSetZero) {

@@ -90,7 +90,8 @@ TEST(SheaveRun, ItsSlopeIsThatOfItsLength) {
         for (int i = 0; i < 3; ++i) {
             Vector3<Complex> stepped = p.cast<Complex>();
             stepped[i] += Complex(0, h);
-            EXPECT_NEAR(run.slope[i], sheave_run(eccentric(sense), 0., stepped).length.imag() / h, few_roundings);
+            EXPECT_NEAR(run.slope[i], sheave_run(eccentric(sense), 0., stepped).length.imag() / h,
+                        few_roundings);
         }
     }
 }
@@ -100,7 +101,8 @@ TEST(SheaveRun, IsNotANumberFromInsideTheGroove) {
 }
 
 TEST(RunToPoint, TurnsTheSheaveByItsLeverArm) {
-    // Turning the sheave by its own +w winds the target's side off: the length grows with −(u × p)·w = −h σ … here +3.
+    // Turning the sheave by its own +w winds the target's side off: the length grows with −(u × p)·w = −h σ …
+    // here +3.
     const solver::Run run = run_to_point(wheel(3, 1, 0, 0), 0, {}, {{}, Vec3(5, 0, 0)});
     EXPECT_NEAR(run.gradient[5], -3, few_roundings);
     const solver::Run back = run_to_point(wheel(3, -1, 0, 0), 0, {}, {{}, Vec3(5, 0, 0)});
@@ -117,30 +119,30 @@ TEST(RunToPoint, HasAHessianWithoutRigidMotions) {
 
 TEST(RunToSheave, AnOpenBeltOnEqualWheelsIsAsLongAsTheyAreApart) {
     // Both touch at ψ = −π/2 and the belt leaves the first along +t = +u, the second along −t.
-    const solver::Run run = run_to_sheave(wheel(30, 1, -pi / 2, -pi / 2), 0, {}, wheel(30, -1, -pi / 2, -pi / 2), 0,
-                                  {{}, Vec3(100, 0, 0)});
+    const solver::Run run = run_to_sheave(wheel(30, 1, -pi / 2, -pi / 2), 0, {},
+                                          wheel(30, -1, -pi / 2, -pi / 2), 0, {{}, Vec3(100, 0, 0)});
     EXPECT_NEAR(run.length, 100, few_roundings);
 }
 
 TEST(RunToSheave, AnOpenBeltOnUnequalWheelsIsTheirTangent) {
-    // Straight part √(100² − 60²) = 80; on both wheels it touches at ψ₀ = −π/2 − asin(60/100).
-    const double touch = -pi / 2 - std::asin(0.6);
+    // Straight part √(100² − 60²) = 80; both are touched where n·(100, 0) = 80 − 20, so cos ψ = 0.6.
+    const double touch = -std::acos(0.6);
     const solver::Run run = run_to_sheave(wheel(80, 1, touch, touch), 0, {}, wheel(20, -1, touch, touch), 0,
-                                  {{}, Vec3(100, 0, 0)});
+                                          {{}, Vec3(100, 0, 0)});
     EXPECT_NEAR(run.length, 80, few_roundings);
 }
 
 TEST(RunToSheave, ACrossedBeltIsTheInnerTangent) {
     // Straight part √(100² − (40 + 40)²) = 60; cos ψ = 0.8 at the first, the opposite normal at the second.
     const double touch = -std::acos(0.8);
-    const solver::Run run = run_to_sheave(wheel(40, 1, touch, touch), 0, {}, wheel(40, 1, touch + pi, touch + pi), 0,
-                                  {{}, Vec3(100, 0, 0)});
+    const solver::Run run = run_to_sheave(wheel(40, 1, touch, touch), 0, {},
+                                          wheel(40, 1, touch + pi, touch + pi), 0, {{}, Vec3(100, 0, 0)});
     EXPECT_NEAR(run.length, 60, few_roundings);
 }
 
 TEST(RunToSheave, CountsTheArcsOnBothWheels) {
     const solver::Run run = run_to_sheave(wheel(30, 1, -pi / 2, -pi / 2 - 2), 0, {},
-                                  wheel(30, -1, -pi / 2, -pi / 2 + 1), 0, {{}, Vec3(100, 0, 0)});
+                                          wheel(30, -1, -pi / 2, -pi / 2 + 1), 0, {{}, Vec3(100, 0, 0)});
     EXPECT_NEAR(run.length, 100 + 30 * 2 + 30 * 1, few_roundings);
 }
 
@@ -150,8 +152,10 @@ TEST(RunToSheave, PullsBothWheelsWithOppositeForces) {
     const solver::Run run = run_to_sheave(eccentric(1), 0, X1, eccentric(-1), 0, X2);
     const Vec3 f1 = run.gradient.head<3>(), f2 = run.gradient.segment<3>(6);
     EXPECT_LT((f1 + f2).norm(), few_roundings);
-    const Vec3 m1 = X1.rotation * Vec3(run.gradient.segment<3>(3)), m2 = X2.rotation * Vec3(run.gradient.tail<3>());
-    EXPECT_LT((m1 + m2 + X1.position.cross(f1) + X2.position.cross(f2)).norm(), 100 * few_roundings);  // lever arms
+    const Vec3 m1 = X1.rotation * Vec3(run.gradient.segment<3>(3)),
+               m2 = X2.rotation * Vec3(run.gradient.tail<3>());
+    EXPECT_LT((m1 + m2 + X1.position.cross(f1) + X2.position.cross(f2)).norm(),
+              100 * few_roundings);  // lever arms
 }
 
 TEST(RunToSheave, IsTheSameFromEitherEnd) {
@@ -160,7 +164,8 @@ TEST(RunToSheave, IsTheSameFromEitherEnd) {
     const solver::Run there = run_to_sheave(eccentric(1), 0, X1, eccentric(-1), 0, X2);
     const solver::Run back = run_to_sheave(eccentric(-1), 0, X2, eccentric(1), 0, X1);
     EXPECT_NEAR(there.length, back.length, few_roundings);
-    EXPECT_LT((there.gradient.head<6>() - back.gradient.tail<6>()).norm(), 100 * few_roundings);  // lever arms
+    EXPECT_LT((there.gradient.head<6>() - back.gradient.tail<6>()).norm(),
+              100 * few_roundings);  // lever arms
 }
 
 TEST(Exits, LieWhereTheRunTouchesBothWheels) {

@@ -84,7 +84,8 @@ TEST(ElementCheck, SeesAMissingSecondOrderOfTheOffsets) {
     EXPECT_LT(rigid_motion_error(element, scene()), 1e-12);
 }
 
-/// Has an entry on one side of the Hessian's diagonal that the other side lacks: too small for differences to see.
+/// Has an entry on one side of the Hessian's diagonal that the other side lacks: too small for differences to
+/// see.
 class IsUnsymmetric final : public Link {
 public:
     IsUnsymmetric() : Link(sound(Mat3::Identity())) {}

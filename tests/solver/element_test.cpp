@@ -60,8 +60,8 @@ TEST(TouchList, AFrameOnTheGroundTouchesNothing) {
 }
 
 TEST(PullBack, IsExactBetweenOffsetNodes) {
-    testing::check_derivatives(Link(Frame::on(NodeId(0), offset), Frame::on(NodeId(1), offset), Mat3::Identity()),
-                               scene());
+    testing::check_derivatives(
+        Link(Frame::on(NodeId(0), offset), Frame::on(NodeId(1), offset), Mat3::Identity()), scene());
 }
 
 TEST(PullBack, IsExactThroughTwoHingesOnEachSide) {

@@ -39,9 +39,8 @@ std::vector<Frame> all_frames() {
     return frames;
 }
 
-const Frame hinged_and_sliding = Frame::on(NodeId(0), offset)
-                                     .then(joint(JointKind::hinge, 0))
-                                     .then(joint(JointKind::slide, 1));
+const Frame hinged_and_sliding =
+    Frame::on(NodeId(0), offset).then(joint(JointKind::hinge, 0)).then(joint(JointKind::slide, 1));
 
 double distance(const Pose& X, const Pose& Y) {
     return (X.position - Y.position).norm() + log(X.rotation.inverse() * Y.rotation).norm();
@@ -50,7 +49,8 @@ double distance(const Pose& X, const Pose& Y) {
 constexpr double few_roundings = 1e-14;  // of positions of order ten
 
 TEST(Frame, OnANodeStandsAtItsOffset) {
-    EXPECT_LT(distance(pose(Frame::on(NodeId(0), offset), scene()), scene().nodes[0] * offset), few_roundings);
+    EXPECT_LT(distance(pose(Frame::on(NodeId(0), offset), scene()), scene().nodes[0] * offset),
+              few_roundings);
 }
 
 TEST(Frame, OnAPointKeepsTheWorldsAxes) {
@@ -105,8 +105,8 @@ std::vector<int> places_of(const Frame& frame) {
     return places;
 }
 
-/// Slope of (x, θ) along each increment at the scene moved by `step`, by complex step; θ is the rotation vector from
-/// the frame's pose in the scene itself, in its own axes there.
+/// Slope of (x, θ) along each increment at the scene moved by `step`, by complex step; θ is the rotation
+/// vector from the frame's pose in the scene itself, in its own axes there.
 FrameMotion::First slopes(const Frame& frame, const VecX& step) {
     const double h = 1e-30;
     const RotationOf<Complex> back = cast<Complex>(pose(frame, scene())).rotation.inverse();
@@ -160,8 +160,8 @@ TEST(FrameMotion, SecondOrderIsSymmetric) {
 
 TEST(FrameMotion, AForceAtTheEndOfAnArmStiffensItsHinge) {
     // An arm r along X on a hinge about Z, drawn by f along X: energy −f r cos q, so ∂²(f·x) = −f r.
-    const Frame arm = Frame::on_ground().then(
-        Joint{JointKind::hinge, Vec3::UnitZ(), ScalarId(0), Pose{{}, Vec3(5, 0, 0)}});
+    const Frame arm =
+        Frame::on_ground().then(Joint{JointKind::hinge, Vec3::UnitZ(), ScalarId(0), Pose{{}, Vec3(5, 0, 0)}});
     State state;
     state.scalars = {0};
     EXPECT_DOUBLE_EQ(FrameMotion(arm, state).second(Vec3(3, 0, 0), Vec3::Zero())(0, 0), -15);

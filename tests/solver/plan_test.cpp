@@ -49,8 +49,8 @@ TEST(Plan, ARingFillsOneBlockForEveryNodeButThree) {
 }
 
 TEST(Plan, AStarIsEliminatedFromItsEnds) {
-    const Plan plan = plan_of({.nodes = 5}, {{node(0), node(1)}, {node(0), node(2)}, {node(0), node(3)},
-                                             {node(0), node(4)}});
+    const Plan plan = plan_of(
+        {.nodes = 5}, {{node(0), node(1)}, {node(0), node(2)}, {node(0), node(3)}, {node(0), node(4)}});
     EXPECT_EQ(plan.blocks, 5 + 4);
     EXPECT_GE(plan.position[0], 3);  // the middle, once no more than one end is left
 }

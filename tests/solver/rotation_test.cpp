@@ -85,10 +85,12 @@ TEST(Rotation, LogOfATurnFromZeroHasTheIdentityAsItsSlope) {
     }
 }
 
-/// S = ∫ exp(u φ) du over −1/2 … 1/2 by Gauss's rule with three points on each of 64 parts: rest ≈ (|φ|/64)⁶/2e6.
+/// S = ∫ exp(u φ) du over −1/2 … 1/2 by Gauss's rule with three points on each of 64 parts: rest ≈
+/// (|φ|/64)⁶/2e6.
 Mat3 mean_rotation(const Vec3& phi) {
     const int parts = 64;
-    const double point[3] = {-0.5 * std::sqrt(0.6), 0, 0.5 * std::sqrt(0.6)}, weight[3] = {5. / 18, 8. / 18, 5. / 18};
+    const double point[3] = {-0.5 * std::sqrt(0.6), 0, 0.5 * std::sqrt(0.6)},
+                 weight[3] = {5. / 18, 8. / 18, 5. / 18};
     Mat3 S = Mat3::Zero();
     for (int k = 0; k < parts; ++k)
         for (int i = 0; i < 3; ++i)
@@ -101,7 +103,8 @@ TEST(MidMap, InvertsTheMeanOfTheRotationsAlongASegment) {
         const Vec3 phi = angle * axis;
         const MidMap<double> m = mid_map(phi.squaredNorm());
         const Mat3 inverse = m.a * Mat3::Identity() + m.b * phi * phi.transpose();
-        EXPECT_LT((inverse * mean_rotation(phi) - Mat3::Identity()).norm(), 1e-14) << angle;  // sum of 192 terms
+        EXPECT_LT((inverse * mean_rotation(phi) - Mat3::Identity()).norm(), 1e-14)
+            << angle;  // sum of 192 terms
     }
 }
 

@@ -32,8 +32,10 @@ TEST(Spring, PushesEachScalarByItsWeight) {
 
 TEST(Spring, HasExactDerivatives) {
     testing::check_derivatives(on_difference({.stiffness = 10, .rest = 1, .load = 3}), at(0.7, 0.2));
-    testing::check_derivatives(on_difference({.stiffness = 10, .rest = 0.1, .side = Side::above}), at(0.7, 0.2));
-    testing::check_derivatives(on_difference({.stiffness = 10, .rest = 1, .side = Side::below}), at(0.7, 0.2));
+    testing::check_derivatives(on_difference({.stiffness = 10, .rest = 0.1, .side = Side::above}),
+                               at(0.7, 0.2));
+    testing::check_derivatives(on_difference({.stiffness = 10, .rest = 1, .side = Side::below}),
+                               at(0.7, 0.2));
 }
 
 TEST(Spring, AStopAboveCarriesNothingBelowItsRest) {

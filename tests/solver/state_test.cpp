@@ -89,9 +89,10 @@ TEST(Moved, CarriesAComplexStepIntoTheFirstDerivative) {
     const Vec3 omega(0.4, -0.7, 1.1), x(2, 3, -1);
     Eigen::VectorXcd step = Eigen::VectorXcd::Zero(18);
     step.segment<3>(3) = Complex(0, h) * omega.cast<Complex>();
-    const Vector3<Complex> turned = moved(state, step).nodes[0].rotation * Vector3<Complex>(x.cast<Complex>());
+    const Vector3<Complex> turned =
+        moved(state, step).nodes[0].rotation * Vector3<Complex>(x.cast<Complex>());
     const Vec3 expected = real.nodes[0].rotation * Vec3(omega.cross(x));  // d(R exp θ x) = R (θ × x)
-    EXPECT_LT((turned.imag() / h - expected).norm(), 1e-14);              // roundings of products of order ten
+    EXPECT_LT((turned.imag() / h - expected).norm(), 1e-14);  // roundings of products of order ten
 }
 
 }  // namespace

@@ -27,9 +27,12 @@ inline RestCurve straight(double length) {
     return arc_about_z(length, 0);
 }
 
-/// A section that bends about z (axis 3) alone; all else is `rigid`.
-inline SectionStiffness plane_section(double bending, double rigid) {
-    return diagonal_section(rigid, rigid, rigid, rigid, rigid, bending);
+/// A section that bends about z (axis 3), against stretch and shear as stiff as given, all but rigid out of
+/// the plane.
+inline SectionStiffness plane_section(double bending, double stretch_and_shear) {
+    const double out_of_plane = 1e3 * bending;
+    return diagonal_section(stretch_and_shear, stretch_and_shear, stretch_and_shear, out_of_plane,
+                            out_of_plane, bending);
 }
 
 /// The beam of a curve between two shares, its ends fixed to frames that stand on the curve at rest.

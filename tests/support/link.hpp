@@ -6,8 +6,8 @@ namespace limbwright::testing {
 
 using namespace limbwright::solver;
 
-/// The simplest element between two frames: energy ½ d·W d of the vector d between their origins [N mm]. Objective
-/// only if W is a multiple of the identity.
+/// The simplest element between two frames: energy ½ d·W d of the vector d between their origins [N mm].
+/// Objective only if W is a multiple of the identity.
 class Link : public Element {
 public:
     Link(const Frame& from, const Frame& to, const Mat3& weight)

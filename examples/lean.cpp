@@ -1,0 +1,32 @@
+// Loads a bow, draws it and prints cam lean against draw.
+//
+//     lean examples/crossed.toml
+
+#include <cstdio>
+
+#include "models/bow_file.hpp"
+#include "models/measures.hpp"
+
+using namespace limbwright::models;
+
+int main(int argument_count, char** arguments) {
+    if (argument_count != 2) return std::fprintf(stderr, "usage: lean BOW_FILE\n"), 2;
+    try {
+        const AssembledBow assembled = assemble(read_bow(arguments[1]));
+        const Stringing stringing = string_up(assembled);
+        if (const auto* lost = std::get_if<NotStrung>(&stringing))
+            return std::fprintf(stderr, "%s\n", lost->reason.c_str()), 1;
+
+        const StrungBow& strung = std::get<StrungBow>(stringing);
+        const Draw drawn = draw(strung);
+        for (const StateMeasure& measure : state_measures(strung.bow))
+            if (measure.name == "draw" || measure.name.starts_with("cam lean")) {
+                std::printf("%s [%s]", measure.name.c_str(), measure.unit.c_str());
+                for (const double value : values({measure}, strung.bow, drawn)[0]) std::printf(" %.3f", value);
+                std::printf("\n");
+            }
+        return drawn.failure ? 1 : 0;
+    } catch (const std::exception& error) {
+        return std::fprintf(stderr, "%s\n", error.what()), 2;
+    }
+}

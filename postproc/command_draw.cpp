@@ -1,0 +1,101 @@
+#include "postproc/command_draw.hpp"
+
+#include <fmt/format.h>
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "models/bow_file.hpp"
+#include "postproc/bow_views.hpp"
+#include "postproc/draw_results.hpp"
+#include "postproc/fields.hpp"
+#include "postproc/late_files.hpp"
+#include "postproc/safe_file.hpp"
+
+namespace limbwright::postproc {
+namespace {
+
+std::string text_of(const std::filesystem::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::stringstream text;
+    text << in.rdbuf();
+    return text.str();
+}
+
+/// Everything a draw leaves on disk, in one folder; returns what was written, for the person.
+std::vector<std::filesystem::path> write_files(const MeasuredDraw& draw, const DrawArguments& arguments) {
+    const std::string stem = arguments.bow.stem().string();
+    const std::filesystem::path folder =
+        arguments.folder.empty() ? std::filesystem::path(stem + "_draw") : arguments.folder;
+    std::filesystem::create_directories(folder);
+    std::vector<std::filesystem::path> written;
+    const auto at = [&](const std::string& name) {
+        written.push_back(folder / name);
+        return written.back();
+    };
+    file_writers().write_hdf5(at(stem + ".h5"), to_tree(record_of(draw, text_of(arguments.bow))));
+    file_writers().write_vtk(at(stem + ".pvd"), scenes_of(draw.strung, draw.draw));
+    const std::vector<double> draws = draws_of(draw.draw);
+    const auto values = [&](const std::string& name) { return values_of(draw, name); };
+    write_whole_file(at("side.svg"), to_svg(side_view(draw.strung, draw.draw)));
+    write_whole_file(at("behind.svg"), to_svg(view_from_behind(draw.strung, draw.draw)));
+    write_whole_file(at("force.svg"), to_svg(force_draw_plot(draw.draw)));
+    write_whole_file(at("lean.svg"), to_svg(cam_angles_plot(draws, {values("cam lean, top"), values("cam lean, bottom")},
+                                                            {values("cam toe, top"), values("cam toe, bottom")})));
+    write_whole_file(at("nock_travel.svg"), to_svg(nock_travel_plot(draws, values("nock travel, lateral"),
+                                                                    values("nock travel, vertical"))));
+    write_whole_file(at(stem + ".json"), to_json(draw).dump(1) + "\n");
+    return written;
+}
+
+/// How far a let-down ends from where the draw began.
+std::string let_down_report(const models::StrungBow& strung, const models::Draw& draw) {
+    const models::Draw back = models::let_down(strung, draw);
+    if (back.failure) return "Let-down: " + *back.failure;
+    const solver::State &begin = draw.states.front().state, &end = back.states.back().state;
+    double farthest = 0;
+    for (std::size_t i = 0; i < begin.nodes.size(); ++i)
+        farthest = std::max(farthest, (begin.nodes[i].position - end.nodes[i].position).norm());
+    return fmt::format("Let down to brace: the farthest section is {:.1e} mm from where it began.", farthest);
+}
+
+}  // namespace
+
+int command_draw(const DrawArguments& arguments) {
+    models::Bow bow = models::read_bow(arguments.bow);
+    if (arguments.draw_length) bow.shooter.draw_length = arguments.draw_length;
+    if (arguments.states) bow.shooter.states = *arguments.states;
+    const models::AssembledBow assembled = models::assemble(bow);
+    models::Stringing stringing = models::string_up(assembled);
+    if (const auto* lost = std::get_if<models::NotStrung>(&stringing)) {
+        fmt::print(stderr, "{} could not be strung: {}\n", bow.name, lost->reason);
+        return 1;
+    }
+    const models::StrungBow& strung = std::get<models::StrungBow>(stringing);
+    const models::Draw draw = models::draw(strung);
+    for (const std::string& warning : draw.warnings) fmt::print(stderr, "warning: {}\n", warning);
+    if (draw.failure) fmt::print(stderr, "{}\n", *draw.failure);
+    if (draw.states.empty()) return 1;
+
+    const MeasuredDraw results = measured(strung, draw);
+    if (arguments.json) {
+        fmt::print("{}\n", to_json(results).dump(1));
+    } else {
+        fmt::print("{}\n\n{}\n{}\n{}", bow.name, to_text(course_table(results)), to_text(draw_table(results)),
+                   to_text(state_table(results)));
+        if (arguments.let_down) fmt::print("\n{}\n", let_down_report(strung, draw));
+    }
+    if (arguments.files) {
+        std::FILE* const out = arguments.json ? stderr : stdout;
+        fmt::print(out, "\nFiles:\n");
+        for (const std::filesystem::path& file : write_files(results, arguments))
+            fmt::print(out, "  {}\n", file.string());
+    }
+    fmt::print(stderr,
+               "\nA calculation is no permission: the maker's manual and a qualified technician come first. Use a press "
+               "made for the bow,\nnever dry-fire it, never load limbs beyond their maker's limits.\n");
+    return draw.failure ? 1 : 0;
+}
+
+}  // namespace limbwright::postproc

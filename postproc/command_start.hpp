@@ -1,0 +1,26 @@
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+#include "models/starter.hpp"
+
+namespace limbwright::postproc {
+
+/// Something on the command line is wrong, in a sentence.
+struct UsageError {
+    std::string sentence;
+};
+
+struct StartArguments {
+    std::filesystem::path file;
+    models::BenchNumbers bench;
+    bool force = false;  ///< write over a file that is there
+};
+/// Writes a commented starter bow file from a few bench numbers.
+///
+/// @return exit status 0
+/// @throws UsageError if the file is there already, models::InputError for bench numbers that cannot be
+int command_start(const StartArguments& arguments);
+
+}  // namespace limbwright::postproc

@@ -1,0 +1,112 @@
+#include "tests/support/calculix.hpp"
+
+#include <fmt/format.h>
+
+#include <Eigen/SVD>
+#include <cmath>
+#include <fstream>
+#include <iterator>
+#include <sstream>
+#include <stdexcept>
+
+#include "tests/postproc/outside.hpp"
+
+namespace limbwright::testing {
+namespace {
+
+/// Numbers as the input wants them: at most sixteen on a line.
+std::string listed(const std::vector<int>& numbers) {
+    std::string text;
+    for (std::size_t i = 0; i < numbers.size(); ++i)
+        text += fmt::format("{}{}", numbers[i] + 1, i + 1 == numbers.size() ? "\n" : i % 10 == 9 ? ",\n" : ",");
+    return text;
+}
+
+std::string deck(const Solid& solid) {
+    const std::size_t n = solid.nodes.size(), pulled = n + 1, turned = n + 2;
+    std::string text;
+    const auto out = std::back_inserter(text);
+    const auto add_node = [&](std::size_t number, const Vec3& x) {
+        fmt::format_to(out, "{}, {:.12e}, {:.12e}, {:.12e}\n", number, x.x(), x.y(), x.z());
+    };
+    text += "*NODE, NSET=SOLID\n";
+    for (std::size_t i = 0; i < n; ++i) add_node(i + 1, solid.nodes[i]);
+    text += "*NODE\n";
+    add_node(pulled, solid.pulled_at);
+    add_node(turned, solid.pulled_at);
+    text += "*ELEMENT, TYPE=C3D20R, ELSET=BRICKS\n";
+    for (std::size_t i = 0; i < solid.bricks.size(); ++i)
+        fmt::format_to(out, "{},\n{}", i + 1, listed({solid.bricks[i].begin(), solid.bricks[i].end()}));
+    fmt::format_to(out, "*MATERIAL, NAME=STUFF\n*ELASTIC\n{}, {}\n", solid.young, solid.poisson);
+    text += "*SOLID SECTION, ELSET=BRICKS, MATERIAL=STUFF\n";
+    text += "*NSET, NSET=HELD\n" + listed(solid.held) + "*NSET, NSET=RIGID\n" + listed(solid.rigid);
+    fmt::format_to(out, "*RIGID BODY, NSET=RIGID, REF NODE={}, ROT NODE={}\n", pulled, turned);
+    text += "*BOUNDARY\nHELD, 1, 3\n";
+    text += "*STEP, NLGEOM, INC=200\n*STATIC\n0.25, 1\n*CLOAD\n";
+    for (int i = 0; i < 3; ++i) fmt::format_to(out, "{}, {}, {:.12e}\n", pulled, i + 1, solid.force[i]);
+    // All but the last increment stay unwritten.
+    text += "*NODE PRINT, NSET=SOLID, FREQUENCY=1000\nU\n*END STEP\n";
+    return text;
+}
+
+/// Rows "node x y z" of the program's table.
+std::vector<Vec3> read_displacements(const std::filesystem::path& file, std::size_t count) {
+    std::vector<Vec3> found(count, Vec3::Constant(std::nan("")));
+    std::ifstream stream(file);
+    std::string line;
+    while (std::getline(stream, line)) {
+        std::istringstream row(line);
+        std::size_t node = 0;
+        Vec3 u;
+        if (row >> node >> u[0] >> u[1] >> u[2] && node >= 1 && node <= count) found[node - 1] = u;
+    }
+    for (const Vec3& u : found)
+        if (!u.allFinite()) throw std::runtime_error("CalculiX left no displacement for some nodes");
+    return found;
+}
+
+}  // namespace
+
+std::vector<Vec3> displacements_by_calculix(const Solid& solid) {
+    if (!tests::run("command -v ccx").succeeded)
+        throw std::runtime_error("The program ccx is missing: install Debian's package calculix-ccx");
+    const tests::TemporaryFolder folder;
+    std::ofstream(folder / "solid.inp") << deck(solid);
+    const tests::Outcome outcome =
+        tests::run(fmt::format("cd {} && OMP_NUM_THREADS=1 ccx -i solid", folder.path().string()));
+    // The program's exit status is 0 after some of its errors.
+    if (!outcome.succeeded || outcome.output.find("*ERROR") != std::string::npos)
+        throw std::runtime_error("CalculiX found no answer:\n" + outcome.output);
+    return read_displacements(folder / "solid.dat", solid.nodes.size());
+}
+
+RigidFit fitted(const std::vector<Vec3>& nodes, const std::vector<Vec3>& displacements,
+                const std::vector<int>& which, const Vec3& centre) {
+    const auto mean = [&](const auto& value) {
+        Vec3 sum = Vec3::Zero();
+        for (const int i : which) sum += value(static_cast<std::size_t>(i));
+        return Vec3(sum / static_cast<double>(which.size()));
+    };
+    const auto rest = [&](std::size_t i) { return nodes[i]; };
+    const auto moved = [&](std::size_t i) { return Vec3(nodes[i] + displacements[i]); };
+    const Vec3 rest_mean = mean(rest), moved_mean = mean(moved);
+    Mat3 H = Mat3::Zero();
+    for (const int i : which) {
+        const auto k = static_cast<std::size_t>(i);
+        H += (rest(k) - rest_mean) * (moved(k) - moved_mean).transpose();
+    }
+    // Kabsch's rotation. The nodes lie in a plane: the third direction is what makes the determinant one.
+    const Eigen::JacobiSVD<Mat3> svd(H, Eigen::ComputeFullU | Eigen::ComputeFullV);
+    Mat3 V = svd.matrixV();
+    if ((V * svd.matrixU().transpose()).determinant() < 0) V.col(2) *= -1;
+    const Mat3 R = V * svd.matrixU().transpose();
+    double squares = 0;
+    for (const int i : which) {
+        const auto k = static_cast<std::size_t>(i);
+        squares += (moved(k) - moved_mean - R * (rest(k) - rest_mean)).squaredNorm();
+    }
+    return {{solver::rotation_from(R), moved_mean + R * (centre - rest_mean)},
+            std::sqrt(squares / static_cast<double>(which.size()))};
+}
+
+}  // namespace limbwright::testing
