@@ -31,8 +31,8 @@ double arm(const AssembledBow& bow, const CablePart& part, End end, const State&
 
 class DeadStringer {
 public:
-    DeadStringer(const AssembledBow& bow, const std::function<double(const DeadStrung&)>& missing)
-        : bow_(bow), missing_(missing), workspace_(bow.system), now_{bow.rest, 0, {}} {
+    DeadStringer(const AssembledBow& bow, const StringingGoal& goal)
+        : bow_(bow), goal_(goal), workspace_(bow.system), now_{bow.rest, 0, {}} {
         const solver::Numbering& n = bow_.system.numbering();
         for (const solver::ScalarId id : {bow.riser.yaw, bow.riser.pitch, bow.riser.roll, bow.nock[2]})
             held_.push_back(n.first(id));
@@ -53,12 +53,9 @@ public:
                 if (high - low < 0.01) return failure_;
                 continue;
             }
-            const double missing = missing_(now_);
+            const double missing = goal_.missing(now_);
             if (missing < 0) {
-                if (low == 0)
-                    return std::string(
-                        "axle-to-axle is larger than the limbs reach unstrung: check [brace] axle_to_axle, the "
-                        "pockets' position and angle, and the limbs' length");
+                if (low == 0) return goal_.cause_if_less;
                 break;
             }
             low = high;
@@ -67,12 +64,12 @@ public:
             if (high > 1e5)
                 return fmt::format("no tension brings the axles together: {:.1f} mm are missing", missing);
         }
-        double missing_high = missing_(now_);
+        double missing_high = goal_.missing(now_);
         // False position with halving of the side that stays (Illinois).
         for (int round = 0; round < 60; ++round) {
             const double tension = (low * missing_high - high * missing_low) / (missing_high - missing_low);
             if (!settle(tension)) return failure_;
-            const double missing = missing_(now_);
+            const double missing = goal_.missing(now_);
             if (std::abs(missing) < 1e-3) return now_;
             if (missing > 0) {
                 low = tension;
@@ -156,7 +153,7 @@ private:
     }
 
     const AssembledBow& bow_;
-    const std::function<double(const DeadStrung&)>& missing_;
+    const StringingGoal& goal_;
     solver::Workspace workspace_;
     std::vector<int> held_;
     DeadStrung now_;
@@ -172,9 +169,8 @@ std::vector<CablePart> main_cables(const AssembledBow& bow) {
     return cables;
 }
 
-DeadStringing dead_stringing(const AssembledBow& bow,
-                             const std::function<double(const DeadStrung&)>& missing) {
-    return DeadStringer(bow, missing).run();
+DeadStringing dead_stringing(const AssembledBow& bow, const StringingGoal& goal) {
+    return DeadStringer(bow, goal).run();
 }
 
 }  // namespace limbwright::models

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 namespace limbwright::models {
 namespace {
@@ -17,8 +18,8 @@ constexpr double standard_addition = 1.75 * 25.4;  // mm, AMO/ATA standard (from
 DrawState draw_state(const PathState& p) {
     const solver::Equilibrium& e = p.equilibrium;
     // The scalar is the nocking point's X, the draw runs along −X.
-    return {-p.parameter, e.state,      -p.force,          p.stiffness, e.energy,
-            e.residual,   e.iterations, e.negative_pivots, p.attempts};
+    return {-p.parameter, e.state,    -p.force,     p.stiffness,       p.stiffness,
+            e.energy,     e.residual, e.iterations, e.negative_pivots, p.attempts};
 }
 
 /// What is odd about a state, each in a sentence.
@@ -34,14 +35,21 @@ std::vector<std::string> oddities(const AssembledBow& bow, const DrawState& s) {
     return found;
 }
 
-/// Least progress of any cam to its stop: negative before all stops have met.
+const solver::Spring& stop_of(const AssembledBow& bow, const AxleParts& axle) {
+    return static_cast<const solver::Spring&>(*bow.system.elements()[*axle.stop]);
+}
+
+/// How far a cam has turned past its stop; negative before it meets [rad].
+double past_stop(const AssembledBow& bow, const AxleParts& axle, const State& state) {
+    const solver::Spring& stop = stop_of(bow, axle);
+    return axle.draw_sense * (stop.value(state) - stop.data().rest);
+}
+
+/// The later stop's; infinite without stops.
 double past_stops(const AssembledBow& bow, const State& state) {
     double least = HUGE_VAL;
     for (const AxleParts& axle : bow.axles)
-        if (axle.stop) {
-            const auto& stop = static_cast<const solver::Spring&>(*bow.system.elements()[*axle.stop]);
-            least = std::min(least, axle.draw_sense * (stop.value(state) - stop.data().rest));
-        }
+        if (axle.stop) least = std::min(least, past_stop(bow, axle, state));
     return least;
 }
 
@@ -76,6 +84,7 @@ public:
         }
         const int count = std::max(2, options_.states.value_or(strung_.bow.bow.shooter.states));
         follow(strung_.brace.state, even(brace, full, count), result);
+        add_meetings(result);
         return result;
     }
 
@@ -137,21 +146,62 @@ private:
             last_before_failure_ = low;
             if (brace - low > longest) return std::string("the draw stops never meet");
         }
-        // Bisection: the stop's kink spoils faster methods, and each half costs one short step.
-        double high = low - stride;
-        for (int round = 0; round < 30 && std::abs(high - low) > 1e-6; ++round) {
+        const std::variant<DrawState, std::string> found =
+            meeting(before, low, low - stride, [&](const State& x) { return past_stops(bow, x); });
+        if (const auto* why = std::get_if<std::string>(&found)) return *why;
+        return -std::get<DrawState>(found).draw;
+    }
+
+    /// The state just before something that rises with the draw turns positive, between two places of the nocking
+    /// point; `before` stands at the first. Bisection: a stop's kink spoils faster methods.
+    std::variant<DrawState, std::string> meeting(State before, double low, double high,
+                                                 const std::function<double(const State&)>& past) {
+        std::optional<DrawState> last;
+        for (int round = 0; round < 40 && (std::abs(high - low) > 1e-7 || !last); ++round) {
             const double wanted[] = {low, 0.5 * (low + high)};
-            const Path path = trace(bow.system, before, nock(), wanted, held_, workspace_, options_.path);
+            const Path path =
+                trace(strung_.bow.system, before, nock(), wanted, held_, workspace_, options_.path);
             if (path.failure) return explained(*path.failure);
             const State& middle = path.states.back().equilibrium.state;
-            if (past_stops(bow, middle) > 0) {
+            if (past(middle) > 0) {
                 high = wanted[1];
             } else {
                 low = wanted[1];
                 before = middle;
+                last = draw_state(path.states.back());
             }
         }
-        return high;
+        if (!last) return std::string("a draw stop meets where the draw begins");
+        return *last;
+    }
+
+    /// Puts a state where each stop meets between two states, so that force and work are smooth on either side.
+    void add_meetings(Draw& result) {
+        for (std::size_t i = 0; i + 1 < result.states.size(); ++i)
+            for (const AxleParts& axle : strung_.bow.axles) {
+                if (!axle.stop) continue;
+                const DrawState &a = result.states[i], &b = result.states[i + 1];
+                const auto past = [&](const State& x) { return past_stop(strung_.bow, axle, x); };
+                if (!(past(a.state) < -1e-9 && past(b.state) > 1e-9)) continue;
+                const std::variant<DrawState, std::string> found = meeting(a.state, -a.draw, -b.draw, past);
+                if (const auto* state = std::get_if<DrawState>(&found)) {
+                    DrawState at = *state;
+                    at.stiffness_beyond = stiffness_with(axle, at.state);
+                    result.states.insert(result.states.begin() + static_cast<std::ptrdiff_t>(i) + 1, at);
+                }
+            }
+    }
+
+    /// Change of the draw force with the draw in a state where a stop just meets, as if it had met.
+    double stiffness_with(const AxleParts& axle, const State& state) {
+        const solver::Spring& stop = stop_of(strung_.bow, axle);
+        solver::Spring::Data met = stop.data();
+        met.rest = stop.value(state) - axle.draw_sense * 1e-12;
+        const solver::System system = strung_.bow.system.with(
+            *axle.stop, std::make_shared<const solver::Spring>(turn_against_limbs(axle), met));
+        const double here[] = {state.at(nock())};
+        const Path path = trace(system, state, nock(), here, held_, workspace_, options_.path);
+        return path.states.empty() ? std::nan("") : path.states.back().stiffness;
     }
 
     const StrungBow& strung_;
@@ -185,7 +235,7 @@ std::vector<double> work(const Draw& draw) {
     for (std::size_t i = 0; i + 1 < draw.states.size(); ++i) {
         const DrawState &a = draw.states[i], &b = draw.states[i + 1];
         const double h = b.draw - a.draw;
-        total.push_back(total.back() + h * 0.5 * (a.force + b.force) - h * h / 12 * (b.stiffness - a.stiffness));
+        total.push_back(total.back() + h * 0.5 * (a.force + b.force) - h * h / 12 * (b.stiffness - a.stiffness_beyond));
     }
     return total;
 }

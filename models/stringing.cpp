@@ -5,6 +5,7 @@
 #include <Eigen/LU>
 #include <cmath>
 #include <functional>
+#include <numbers>
 
 #include "models/dead_stringing.hpp"
 
@@ -88,26 +89,26 @@ public:
 
     Stringing from_measurements() {
         const double target = bow_.bow.brace.axle_to_axle;
-        const auto missing = [&](const DeadStrung& s) { return axle_to_axle(bow_, s.state) - target; };
-        if (auto why = start(missing)) return NotStrung{*why};
+        const StringingGoal goal{[&](const DeadStrung& s) { return axle_to_axle(bow_, s.state) - target; },
+                                 "axle-to-axle is larger than the limbs reach unstrung: check [brace] axle_to_axle, "
+                                 "the pockets' position and angle, and the limbs' length"};
+        if (auto why = start(goal)) return NotStrung{*why};
         for (int round = 0; round < 30; ++round) {
             const VecX open = unmet(bow_, brace_.state);
             if (open.lpNorm<Eigen::Infinity>() < 1e-7) return strung();
             VecX change = -Eigen::FullPivLU<MatX>(slopes()).solve(open);
             const double largest = change.lpNorm<Eigen::Infinity>();
             if (largest > 10) change *= 10 / largest;
-            if (auto why = settle(lengths_ + change)) return NotStrung{"correcting the lengths: " + *why};
+            while (auto why = settle(lengths_ + change)) {
+                change *= 0.5;
+                if (change.lpNorm<Eigen::Infinity>() < 0.05) return NotStrung{unfitting(*why)};
+            }
             const double turned = bow_.axles[1].turn
                                       ? cam_turn(bow_, End::bottom, brace_.state) - bow_.bow.brace.mark_bottom
                                       : 0;
-            if (std::abs(turned) > 0.7)
-                return NotStrung{fmt::format(
-                    "[brace] brace_height does not fit the rest of the bow: the cams would turn {:.0f} deg from their "
-                    "marks and the string still stand {:.1f} mm from the pivot. Leave brace_height out to see the "
-                    "height that follows, then check the pockets' position and angle",
-                    turned * 180 / 3.14159265358979, -nocking_point(bow_, brace_.state).x())};
+            if (std::abs(turned) > 0.7) return NotStrung{unfitting("the cams turn far from their marks")};
         }
-        return NotStrung{"what was measured at brace cannot be met together: check [brace]"};
+        return NotStrung{unfitting("the correction does not end")};
     }
 
     Stringing from_lengths(const NaturalLengths& wanted) {
@@ -116,14 +117,16 @@ public:
         goal[1] = wanted.string_below;
         for (std::size_t i = 2; i < parts_.size(); ++i) goal[static_cast<int>(i)] = wanted.cables[i - 2];
         goal -= twisted_away(bow_);
-        const auto missing = [&](const DeadStrung& s) {
-            double longer = 0;
+        const auto longer = [&](const DeadStrung& s) {
+            double length = 0;
             for (const CablePart& part : bow_.string)
-                longer += bow_.cable(part).length(s.state) /
+                length += bow_.cable(part).length(s.state) /
                           (1 + s.string_tension / bow_.cable(part).data().stiffness);
-            return longer - goal[0] - goal[1];
+            return length - goal[0] - goal[1];
         };
-        if (auto why = start(missing)) return NotStrung{*why};
+        const StringingGoal string_goal{longer, "the string is longer than the unstrung limbs reach apart: check its two "
+                                                "natural lengths, and the layout's twists"};
+        if (auto why = start(string_goal)) return NotStrung{*why};
         const VecX begin = lengths_;
         double done = 0, step = 1;
         while (done < 1) {
@@ -147,9 +150,24 @@ public:
 private:
     using Trouble = std::optional<std::string>;
 
+    /// What was measured at brace does not go together: how far the lengths could be corrected.
+    std::string unfitting(const std::string& why) const {
+        const Vec3 nock = nocking_point(bow_, brace_.state);
+        std::string sentence = fmt::format(
+            "what was measured at brace does not go together ({}). The bow came to axle-to-axle {:.1f} mm, brace height "
+            "{:.1f} mm, nocking point {:.1f} mm high",
+            why, axle_to_axle(bow_, brace_.state), -nock.x(), nock.z());
+        if (bow_.axles[1].turn)
+            sentence += fmt::format(", bottom cam {:.1f} deg from its mark",
+                                    (cam_turn(bow_, End::bottom, brace_.state) - bow_.bow.brace.mark_bottom) * 180 /
+                                        std::numbers::pi);
+        return sentence + ". Leave [brace] brace_height out to see the height that follows from the rest, then check the "
+                          "pockets' position and angle";
+    }
+
     /// Steps 1 and 2: dead tensions, frozen and let go.
-    Trouble start(const std::function<double(const DeadStrung&)>& missing) {
-        DeadStringing dead = dead_stringing(bow_, missing);
+    Trouble start(const StringingGoal& goal) {
+        DeadStringing dead = dead_stringing(bow_, goal);
         if (auto* why = std::get_if<std::string>(&dead)) return "raising the tensions: " + *why;
         const DeadStrung& strung = std::get<DeadStrung>(dead);
         lengths_.resize(static_cast<int>(parts_.size()));

@@ -40,7 +40,8 @@ Bar axle_bar(const AssembledBow& bow, models::End end) {
     const bool top = end == models::End::top;
     const models::AxleParts& parts = bow.axle(end);
     const models::Axle& axle = top ? bow.bow.axle_top : bow.bow.axle_bottom;
-    Bar bar{.name = top ? "axle top" : "axle bottom", .shape = SectionShape::round, .young = axle.material.along};
+    Bar bar{
+        .name = top ? "axle top" : "axle bottom", .shape = SectionShape::round, .young = axle.material.along};
     for (const Frame& frame : {parts.ends[1], Frame::on(parts.right), Frame::on(parts.middle),
                                Frame::on(parts.left), parts.ends[0]})
         bar.sections.push_back({frame, axle.diameter, 0});
@@ -87,7 +88,8 @@ std::vector<SweptStation> stations_of(const Bar& bar, const std::vector<Pose>& p
 }
 
 /// Strain along the bar at (y₂, y₃) of a section.
-double strain_at(const Bar& bar, const BarSection& section, const SectionForces& carried, double y2, double y3) {
+double strain_at(const Bar& bar, const BarSection& section, const SectionForces& carried, double y2,
+                 double y3) {
     const double w = section.width, t = section.thickness;
     const bool is_round = bar.shape == SectionShape::round;
     const double area = is_round ? std::numbers::pi / 4 * w * w : w * t;

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numbers>
 
 #include "postproc/fields.hpp"
 #include "postproc/svg.hpp"
@@ -35,16 +34,13 @@ std::vector<CaptionedScene> brace_and_full_draw(const StrungBow& strung, const D
     std::vector<CaptionedScene> scenes;
     if (draw.states.empty()) return scenes;
     const DrawState& brace = draw.states.front();
-    scenes.push_back({fmt::format("brace: {:.0f} mm from the pivot point", brace.draw), upright(strung, brace, sideways)});
+    scenes.push_back(
+        {fmt::format("brace: {:.0f} mm from the pivot point", brace.draw), upright(strung, brace, sideways)});
     if (draw.states.size() < 2) return scenes;
     const DrawState& full = draw.states.back();
-    scenes.push_back({fmt::format("drawn: {:.0f} mm, {:.0f} N", full.draw, full.force), upright(strung, full, sideways)});
+    scenes.push_back(
+        {fmt::format("drawn: {:.0f} mm, {:.0f} N", full.draw, full.force), upright(strung, full, sideways)});
     return scenes;
-}
-
-std::vector<double> in_degrees(std::vector<double> angles) {
-    for (double& angle : angles) angle *= 180 / std::numbers::pi;
-    return angles;
 }
 
 Panel angle_panel(const std::string& title, const std::string& positive, const std::vector<double>& draw,
@@ -53,8 +49,8 @@ Panel angle_panel(const std::string& title, const std::string& positive, const s
                 .x = draw_axis,
                 .y = {.title = positive, .unit = "deg", .least_span = 0.1},
                 .curves = {}};
-    if (!angles.top.empty()) panel.curves.push_back({"top cam", draw, in_degrees(angles.top)});
-    panel.curves.push_back({"bottom cam", draw, in_degrees(angles.bottom)});
+    if (!angles.top.empty()) panel.curves.push_back({"top cam", draw, angles.top});
+    panel.curves.push_back({"bottom cam", draw, angles.bottom});
     return panel;
 }
 
@@ -67,13 +63,13 @@ std::vector<double> from_first(std::vector<double> values) {
 }  // namespace
 
 BowPicture side_view(const StrungBow& strung, const Draw& draw) {
-    return {.title = fmt::format("{}, from the right", strung.bow.bow.name),
+    return {.title = strung.bow.bow.name + ": seen from the archer's right",
             .scenes = brace_and_full_draw(strung, draw, 1),
             .view = {}};
 }
 
 BowPicture view_from_behind(const StrungBow& strung, const Draw& draw, double sideways) {
-    return {.title = fmt::format("{}, from behind; widths {} times enlarged, the bar is for heights",
+    return {.title = fmt::format("{}: seen from behind, sideways × {} (the bar measures heights)",
                                  strung.bow.bow.name, svg::number(sideways)),
             .scenes = brace_and_full_draw(strung, draw, sideways),
             .view = {.looking = Vec3::UnitX()}};
@@ -107,14 +103,15 @@ Plot cam_angles_plot(const std::vector<double>& draw, const CamAngles& lean, con
 
 Plot nock_travel_plot(const std::vector<double>& draw, const std::vector<double>& lateral,
                       const std::vector<double>& height) {
-    const auto panel = [&](const std::string& title, const std::string& positive, const std::vector<double>& values) {
+    const auto panel = [&](const std::string& title, const std::string& positive,
+                           const std::vector<double>& values) {
         return Panel{.title = title,
                      .x = draw_axis,
                      .y = {.title = positive, .unit = "mm", .least_span = 0.1},
                      .curves = {{"", draw, from_first(values)}}};
     };
     return {.title = "Nock travel from brace, in the riser's frame",
-            .panels = {panel("Sideways", "to the left", lateral), panel("Up and down", "up", height)},
+            .panels = {panel("Sideways", "to the left", lateral), panel("Up and down", "upward", height)},
             .panels_across = 2,
             .panel_width = 520,
             .panel_height = 360};

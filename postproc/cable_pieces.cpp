@@ -42,15 +42,13 @@ std::vector<Piece> guide_pieces(const AssembledBow& bow, const State& state) {
     const double reach = 0.5 * std::abs(guide.spacing) + 2 * cable;
     solver::Mat3 sideways;
     sideways << axes.col(1), axes.col(2), axes.col(0);
-    std::vector<Piece> pieces{
-        swept(guide.kind == GuideKind::rollers ? "guide rollers" : "guide slide",
-              {{middle - reach * axes.col(1), sideways, 3 * cable, 4 * cable},
-               {middle + reach * axes.col(1), sideways, 3 * cable, 4 * cable}},
-              SectionShape::rectangle)};
+    std::vector<Piece> pieces{swept(guide.kind == GuideKind::rollers ? "guide rollers" : "guide slide",
+                                    {{middle - reach * axes.col(1), sideways, 3 * cable, 4 * cable},
+                                     {middle + reach * axes.col(1), sideways, 3 * cable, 4 * cable}},
+                                    SectionShape::rectangle)};
     if (guide.kind == GuideKind::rod) {
         const double diameter = guide.rod_diameter > 0 ? guide.rod_diameter : 3 * cable;
-        const Vec3 foot =
-            middle + (guide.rod_length - state.at(*bow.guide.slide)) * Vec3(axes.col(0));
+        const Vec3 foot = middle + (guide.rod_length - state.at(*bow.guide.slide)) * Vec3(axes.col(0));
         pieces.push_back(tube("guide rod", {foot, middle}, diameter));
     }
     return pieces;

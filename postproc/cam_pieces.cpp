@@ -73,7 +73,8 @@ std::vector<Piece> track_pieces(const AssembledBow& bow, const State& state) {
             const std::string name = track_name(bow, part, i);
             if (!shown.insert(name).second) continue;
             const Pose plane = pose(contacts[i].frame, state);
-            const double thickness = 1.5 * bow.bow.cables.diameter;  // the groove's flanges stand over the cable
+            const double thickness =
+                1.5 * bow.bow.cables.diameter;  // the groove's flanges stand over the cable
             pieces.push_back(disc(name, outline(*contacts[i].sheave->groove, plane),
                                   plane.rotation * Vec3(0, 0, thickness)));
         }
@@ -93,7 +94,8 @@ std::vector<Piece> hub_pieces(const AssembledBow& bow, const State& state) {
         const std::string cam = bow.axle(end).turn ? "cam " + where : "idler";
         if (hub > 0) pieces.push_back(round_disc(cam + " hub", axle, -0.5 * hub, hub, 3 * diameter));
         const models::SpacerStacks& stacks = top ? bow.layout.spacers_top : bow.layout.spacers_bottom;
-        const auto add_stack = [&](const std::vector<double>& stack, const std::string& flank, double outward) {
+        const auto add_stack = [&](const std::vector<double>& stack, const std::string& flank,
+                                   double outward) {
             double from = outward * 0.5 * hub;
             for (std::size_t i = 0; i < stack.size(); ++i) {
                 if (!(stack[i] > 0)) continue;

@@ -1,6 +1,5 @@
 #pragma once
 
-#include "solver/dual.hpp"
 #include "solver/pose.hpp"
 
 /// The geometrically exact two-node beam segment, as functions of the poses of its ends.
@@ -9,10 +8,11 @@
 ///
 ///     φ = log(R₁ᵀ R₂),   Γ = S⁻¹(φ) v,   v = R_mᵀ (x₂ − x₁),
 ///
-/// exact for any constant strain (arc, helix) and for any rigid motion. Energy ½ (ξ − ξ₀)ᵀ K (ξ − ξ₀); K [N/mm, N,
-/// N mm] comes from `beam`. Sources: helicoidal segments of Borri & Bottasso, Int. J. Numer. Methods Eng. 37
-/// (1994), and Sonneville, Cardona & Brüls, Comput. Methods Appl. Mech. Eng. 268 (2014); strain from the relative
-/// rotation after Crisfield & Jelenić, Proc. R. Soc. A 455 (1999). First and second variations are derived below.
+/// exact for any constant strain (arc, helix) and for any rigid motion. Energy ½ (ξ − ξ₀)ᵀ K (ξ − ξ₀); K
+/// [N/mm, N, N mm] comes from `beam`. Sources: helicoidal segments of Borri & Bottasso, Int. J. Numer.
+/// Methods Eng. 37 (1994), and Sonneville, Cardona & Brüls, Comput. Methods Appl. Mech. Eng. 268 (2014);
+/// strain from the relative rotation after Crisfield & Jelenić, Proc. R. Soc. A 455 (1999). First and second
+/// variations are derived below.
 namespace limbwright::solver {
 
 /// Stiffness and strain at rest of one segment.
@@ -54,35 +54,37 @@ Vector3<T> apply(const MidMap<C>& m, const Vector3<T>& phi, const Vector3<T>& x)
     return m.a * x + (m.b * dot(phi, x)) * phi;
 }
 
-/// Generalised forces in the axes of the middle frame: of the relative displacement (f), and of the two ends'
-/// turns (g1, g2). From
-///     δE = f·(δd + v × μ) + (m + g)·S⁻¹β,   μ = (α₁+α₂)/2 − t × β/2,   β = α₂ − α₁,
-/// with (n, m) = K(ξ − ξ₀), f = S⁻¹ n, and g the derivative of n·S⁻¹(φ)v by φ at fixed v.
+/// P(x) with P δφ = δ(S⁻¹) x.
+template <class T>
+Matrix3<T> change_of_map(const MidMap<T>& m, const Vector3<T>& phi, const Vector3<T>& x) {
+    const T phi_x = dot(phi, x);
+    Matrix3<T> P =
+        (T(2) * m.a1 * x + T(2) * m.b1 * phi_x * phi) * phi.transpose() + m.b * phi * x.transpose();
+    P.diagonal().array() += m.b * phi_x;
+    return P;
+}
+
+/// Generalised forces in the axes of the middle frame. With (n, m) = K(ξ − ξ₀) and β = α₂ − α₁, γ = (α₁ +
+/// α₂)/2 the difference and the mean of the ends' turns,
+///     δE = f·d + h·γ + q·β,   f = S⁻¹ n,   p = m + P(v)ᵀ n,   h = f × v,   q = S⁻¹ p + t × h/2,
+/// because δφ = S⁻¹β, δv = d + v × μ with the middle frame's own turn μ = γ − t × β/2.
 template <class T>
 struct MiddleForces {
-    Vector3<T> f, g1, g2;
+    Vector3<T> n, f, p, h, q;
 };
 
-template <class T, class C>
-MiddleForces<T> middle_forces(const Matrix6<C>& K, const Vector6<C>& rest, const MidMap<T>& m,
-                              const Vector3<T>& phi, const Vector3<T>& v, const Vector3<T>& t) {
-    const T phi_v = dot(phi, v);
-    Vector3<T> n = Vector3<T>::Zero(), moment = Vector3<T>::Zero();
-    for (int j = 0; j < 3; ++j) {
-        const T gamma = m.a * v[j] + m.b * phi_v * phi[j] - rest[j];
-        const T kappa = phi[j] - rest[3 + j];
-        for (int i = 0; i < 3; ++i) {
-            n[i] += gamma * K(i, j) + kappa * K(i, 3 + j);
-            moment[i] += gamma * K(3 + i, j) + kappa * K(3 + i, 3 + j);
-        }
-    }
-    const T phi_n = dot(phi, n);
-    const T along = T(2) * (m.a1 * dot(n, v) + m.b1 * phi_v * phi_n);
-    const Vector3<T> g = along * phi + (m.b * phi_v) * n + (m.b * phi_n) * v;
-    const Vector3<T> f = m.a * n + (m.b * phi_n) * phi;
-    const Vector3<T> h = cross<T>(f, v);
-    const Vector3<T> q = apply<T, T>(m, phi, moment + g) - T(0.5) * cross<T>(h, t);
-    return {f, T(0.5) * h - q, T(0.5) * h + q};
+template <class T>
+MiddleForces<T> middle_forces(const BeamDataOf<T>& data, const BeamFrame<T>& F) {
+    Vector6<T> strain;
+    strain << apply<T, T>(F.map, F.phi, F.v), F.phi;
+    const Vector6<T> stress = data.stiffness * (strain - data.rest);
+    MiddleForces<T> forces;
+    forces.n = stress.template head<3>();
+    forces.f = apply<T, T>(F.map, F.phi, forces.n);
+    forces.p = stress.template tail<3>() + change_of_map(F.map, F.phi, F.v).transpose() * forces.n;
+    forces.h = cross<T>(forces.f, F.v);
+    forces.q = apply<T, T>(F.map, F.phi, forces.p) + T(0.5) * cross<T>(F.t, forces.h);
+    return forces;
 }
 
 }  // namespace detail
@@ -100,84 +102,79 @@ T beam_energy(const BeamDataOf<T>& data, const PoseOf<T>& X1, const PoseOf<T>& X
     return T(0.5) * twice;
 }
 
-/// Gradient by (x₁, θ₁, x₂, θ₂): forces in world axes [N], moments in the ends' own axes [N mm]; what the rest of
-/// the structure must apply to hold the segment. Zero when unstrained, whatever the rigid motion.
+/// Gradient by (x₁, θ₁, x₂, θ₂): forces in world axes [N], moments in the ends' own axes [N mm]; what the
+/// rest of the structure must apply to hold the segment. Zero when unstrained, whatever the rigid motion.
 template <class T>
 Eigen::Matrix<T, 12, 1> beam_gradient(const BeamDataOf<T>& data, const PoseOf<T>& X1, const PoseOf<T>& X2) {
     const detail::BeamFrame<T> F = detail::beam_frame(X1, X2);
-    const auto forces = detail::middle_forces<T, T>(data.stiffness, data.rest, F.map, F.phi, F.v, F.t);
+    const detail::MiddleForces<T> forces = detail::middle_forces(data, F);
     const Vector3<T> force = F.middle * forces.f;
     Eigen::Matrix<T, 12, 1> gradient;
-    gradient << -force, F.half * forces.g1, force, F.half.inverse() * forces.g2;
+    gradient << -force, F.half * Vector3<T>(T(0.5) * forces.h - forces.q), force,
+        F.half.inverse() * Vector3<T>(T(0.5) * forces.h + forces.q);
     return gradient;
 }
 
 /// Gradient as above and its Hessian by the same increments: the exact second derivative of the energy along
 /// x + d, R exp θ, hence symmetric away from equilibrium too.
 ///
-/// In the middle frame's axes and nine directions (d, α₁, α₂), d = R_mᵀ(d₂ − d₁), α₁ = Eᵀθ₁, α₂ = Eθ₂:
-///     δφ = S⁻¹β,   δv = d + v × μ,   δt = (1 + t·t)/4 β;
-/// each force also turns with its axes, by μ, μ − α₁ and μ − α₂; the symmetric part is the Hessian.
+/// In the middle frame's axes each of f, h, q also turns with its axes by μ, so that the Hessian is the
+/// symmetric part of the slopes of (f + μ × f, h + μ × h, q + μ × q) by (d, γ, β), with δt = (1 + t·t)/4 β.
+/// Below W.. are second derivatives of the strain energy by φ and v, [x] the matrix of x ×, and T = [t]/2.
 template <class T>
 void beam_gradient_and_hessian(const BeamDataOf<T>& data, const PoseOf<T>& X1, const PoseOf<T>& X2,
                                Eigen::Matrix<T, 12, 1>& gradient, Eigen::Matrix<T, 12, 12>& hessian) {
-    using D = Dual<T, 9>;
-    using Slopes = Eigen::Matrix<T, 3, 9>;
     const detail::BeamFrame<T> F = detail::beam_frame(X1, X2);
-    const Matrix3<T> I = Matrix3<T>::Identity();
-
-    Slopes beta, mu;
-    beta << Matrix3<T>::Zero(), -I, I;
-    const Matrix3<T> half_t = T(0.5) * skew<T>(F.t);
-    mu << Matrix3<T>::Zero(), T(0.5) * I + half_t, T(0.5) * I - half_t;
-    const Matrix3<T> S_inverse = F.map.a * I + F.map.b * F.phi * F.phi.transpose();
-    const Slopes d_phi = S_inverse * beta;
-    Slopes d_v = skew<T>(F.v) * mu;
-    d_v.template leftCols<3>() += I;
-    const T t_scale = T(0.25) * (T(1) + dot(F.t, F.t));
-
-    Vector3<D> phi, v, t;
-    for (int i = 0; i < 3; ++i) {
-        phi[i] = D(F.phi[i], d_phi.row(i).transpose().array());
-        v[i] = D(F.v[i], d_v.row(i).transpose().array());
-        t[i] = D(F.t[i], t_scale * beta.row(i).transpose().array());
-    }
-    const auto d_s = (T(2) * (F.phi.transpose() * d_phi)).transpose().array().eval();
-    const auto lift = [&](const T& value, const T& slope) { return D(value, slope * d_s); };
+    const detail::MiddleForces<T> forces = detail::middle_forces(data, F);
     const MidMap<T>& m = F.map;
-    const D none(T(0));
-    const MidMap<D> map{lift(m.a, m.a1), lift(m.a1, m.a2), none, lift(m.b, m.b1), lift(m.b1, m.b2), none};
-    const auto forces = detail::middle_forces<D, T>(data.stiffness, data.rest, map, phi, v, t);
+    const Vector3<T>&phi = F.phi, &n = forces.n;
+    const Matrix3<T> I = Matrix3<T>::Identity();
+    const Matrix3<T> S_inverse = m.a * I + m.b * phi * phi.transpose();
+    const Matrix3<T> Pv = detail::change_of_map(m, phi, F.v);
+    const Matrix3<T> Knn = data.stiffness.template topLeftCorner<3, 3>();
+    const Matrix3<T> Knm = data.stiffness.template topRightCorner<3, 3>();
+    const Matrix3<T> Kmm = data.stiffness.template bottomRightCorner<3, 3>();
 
-    Eigen::Matrix<T, 9, 9> H;
-    const auto put_rows = [&](int row, const Vector3<D>& w, const Slopes& turn) {
-        const Vector3<T> value(w[0].value, w[1].value, w[2].value);
-        const Slopes turned = -(skew<T>(value) * turn);
-        for (int i = 0; i < 3; ++i) H.row(row + i) = w[i].slope.matrix().transpose() + turned.row(i);
-    };
-    Slopes turn1 = mu, turn2 = mu;
-    turn1.template middleCols<3>(3) -= I;
-    turn2.template rightCols<3>() -= I;
-    put_rows(0, forces.f, mu);
-    put_rows(3, forces.g1, turn1);
-    put_rows(6, forces.g2, turn2);
+    const Matrix3<T> n_phi = Knn * Pv + Knm;
+    const Matrix3<T> Wvv = S_inverse * Knn * S_inverse;
+    const Matrix3<T> Wvphi = S_inverse * n_phi + detail::change_of_map(m, phi, n);
+    // Second derivative of n·S⁻¹(φ)v by φ alone.
+    const T phi_n = dot(phi, n), phi_v = dot(phi, F.v), n_v = dot(n, F.v);
+    const Vector3<T> mixed =
+        T(2) * m.b1 * (phi_v * n + phi_n * F.v) + T(2) * (m.a2 * n_v + m.b2 * phi_n * phi_v) * phi;
+    Matrix3<T> Wphiphi = Kmm + Knm.transpose() * Pv + Pv.transpose() * n_phi;
+    Wphiphi +=
+        phi * mixed.transpose() + mixed * phi.transpose() + m.b * (n * F.v.transpose() + F.v * n.transpose());
+    Wphiphi.diagonal().array() += T(2) * (m.a1 * n_v + m.b1 * phi_n * phi_v);
 
-    const Matrix3<T> axes[3] = {F.middle.matrix(), F.half.matrix(), F.half.inverse().matrix()};
-    Matrix3<T> block[3][3];
-    for (int i = 0; i < 3; ++i)
-        for (int j = 0; j <= i; ++j) {
-            const Matrix3<T> symmetric = T(0.5) * (H.template block<3, 3>(3 * i, 3 * j) +
-                                                   H.template block<3, 3>(3 * j, 3 * i).transpose());
-            block[i][j] = axes[i] * symmetric * axes[j].transpose();
-            if (i != j) block[j][i] = block[i][j].transpose();
-        }
-    hessian << block[0][0], -block[0][1], -block[0][0], -block[0][2],  //
-        -block[1][0], block[1][1], block[1][0], block[1][2],           //
-        -block[0][0], block[0][1], block[0][0], block[0][2],           //
-        -block[2][0], block[2][1], block[2][0], block[2][2];
-    const auto value = [](const Vector3<D>& w) { return Vector3<T>(w[0].value, w[1].value, w[2].value); };
-    const Vector3<T> force = axes[0] * value(forces.f);
-    gradient << -force, axes[1] * value(forces.g1), force, axes[2] * value(forces.g2);
+    const Matrix3<T> V = skew<T>(F.v), Th = T(0.5) * skew<T>(F.t);
+    const Matrix3<T> f = skew<T>(forces.f), h = skew<T>(forces.h), q = skew<T>(forces.q);
+    const Matrix3<T> WvphiS = Wvphi * S_inverse;
+    const Matrix3<T> dd = Wvv;
+    const Matrix3<T> dc = Wvv * V - f;
+    const Matrix3<T> db = WvphiS - dc * Th;
+    const Matrix3<T> N = f * V - V * (Wvv * V);
+    const Matrix3<T> cc = N - T(0.5) * h;
+    const Matrix3<T> cb_slope = -V * WvphiS - N * Th;  // of h by β, without its turn
+    const Matrix3<T> cb = cb_slope + h * Th + T(0.5) * q;
+    Matrix3<T> bb = S_inverse * (Wphiphi * S_inverse) - WvphiS.transpose() * V * Th +
+                    detail::change_of_map(m, phi, forces.p) * S_inverse + Th * cb_slope + q * Th;
+    bb = (T(0.5) * (bb + bb.transpose())).eval();
+
+    const Matrix3<T> R = F.middle.matrix(), E1 = F.half.matrix(), E2 = E1.transpose();
+    const Matrix3<T> mean = T(0.25) * cc + bb, half_cb = T(0.5) * cb;
+    const Matrix3<T> both = half_cb + half_cb.transpose();
+    const Matrix3<T> Hdd = R * dd * R.transpose();
+    const Matrix3<T> Hd1 = R * (T(0.5) * dc - db) * E1.transpose(),
+                     Hd2 = R * (T(0.5) * dc + db) * E2.transpose();
+    const Matrix3<T> H11 = E1 * (mean - both) * E1.transpose(), H22 = E2 * (mean + both) * E2.transpose();
+    const Matrix3<T> H12 = E1 * (T(0.25) * cc - bb + half_cb - half_cb.transpose()) * E2.transpose();
+    hessian << Hdd, -Hd1, -Hdd, -Hd2,                 //
+        -Hd1.transpose(), H11, Hd1.transpose(), H12,  //
+        -Hdd, Hd1, Hdd, Hd2,                          //
+        -Hd2.transpose(), H12.transpose(), Hd2.transpose(), H22;
+    const Vector3<T> force = R * forces.f;
+    gradient << -force, E1 * (T(0.5) * forces.h - forces.q), force, E2 * (T(0.5) * forces.h + forces.q);
 }
 
 }  // namespace limbwright::solver

@@ -17,13 +17,13 @@ struct Joint {
     Pose after{};
 };
 
-/// A frame fixed to the ground, to a node or to a point, moved by a fixed offset and by at most three joints:
+/// A frame fixed to the ground, to a node or to a point, moved by a fixed offset and by at most five joints:
 ///
-///     X = X_anchor · offset · joint₀ · after₀ · joint₁ · after₁ · joint₂ · after₂.
+///     X = X_anchor · offset · joint₀ · after₀ · joint₁ · after₁ …
 ///
 /// Rigid offsets, bores, bearings and sheaves are all frames: no penalty springs, no multipliers.
 struct Frame {
-    static constexpr int max_joints = 3;
+    static constexpr int max_joints = 5;  ///< the grip has three, a hinged root or a slide on it one or two more
 
     NodeId node{};    ///< anchor, or
     PointId point{};  ///< anchor; its axes stay the world's; neither: the ground

@@ -9,13 +9,13 @@ using testing::Complex;
 using testing::Random;
 
 const Pose offset{exp<double>(Vec3(0.4, -0.3, 0.5)), Vec3(3, -4, 2)};
-const Pose after[Frame::max_joints] = {{exp<double>(Vec3(-0.2, 0.6, 0.1)), Vec3(-1, 5, 4)},
-                                       {exp<double>(Vec3(0.3, 0.2, -0.7)), Vec3(6, 1, -3)},
-                                       {exp<double>(Vec3(0.5, -0.4, 0.3)), Vec3(2, -2, 1)}};
-const Vec3 axis[Frame::max_joints] = {Vec3(0.6, 0, 0.8), Vec3(0, -0.8, 0.6), Vec3(0.48, -0.6, 0.64)};
+const Pose after[3] = {{exp<double>(Vec3(-0.2, 0.6, 0.1)), Vec3(-1, 5, 4)},
+                       {exp<double>(Vec3(0.3, 0.2, -0.7)), Vec3(6, 1, -3)},
+                       {exp<double>(Vec3(0.5, -0.4, 0.3)), Vec3(2, -2, 1)}};
+const Vec3 axis[3] = {Vec3(0.6, 0, 0.8), Vec3(0, -0.8, 0.6), Vec3(0.48, -0.6, 0.64)};
 
 Joint joint(JointKind kind, int i) {
-    return {kind, axis[i], ScalarId(i), after[i]};
+    return {kind, axis[i % 3], ScalarId(i), after[i % 3]};
 }
 
 State scene() {
@@ -23,7 +23,8 @@ State scene() {
     State state;
     state.nodes = {random.pose(1.5, 5)};
     state.points = {random.vector(5)};
-    state.scalars = {0.7, -1.2, 0.4};
+    state.scalars = {0.7, -1.2};
+    while (state.scalars.size() < Frame::max_joints) state.scalars.push_back(random.number());
     return state;
 }
 
@@ -96,7 +97,9 @@ TEST(FrameDeathTest, AJointTooManyStopsTheProgram) {
     EXPECT_DEATH((void)full.then(joint(JointKind::hinge, 0)), "");
 }
 
-/// The places of a frame's increments in the vectors of the scene: node 0 … 5, point 6 … 8, scalars 9 … 11.
+const int size = testing::numbering_of(scene()).size();
+
+/// The places of a frame's increments in the vectors of the scene: node 0 … 5, point 6 … 8, scalars from 9.
 std::vector<int> places_of(const Frame& frame) {
     std::vector<int> places;
     const int first = frame.node.value >= 0 ? 0 : 6;
@@ -128,7 +131,7 @@ TEST(FrameMotion, StandsWhereTheFrameStands) {
 
 TEST(FrameMotion, FirstOrderIsTheSlopeOfThePose) {
     for (const Frame& frame : all_frames()) {
-        const FrameMotion::First expected = slopes(frame, VecX::Zero(12));
+        const FrameMotion::First expected = slopes(frame, VecX::Zero(size));
         EXPECT_LT((FrameMotion(frame, scene()).first() - expected).norm(), testing::complex_step_accuracy);
     }
 }
@@ -143,7 +146,7 @@ TEST(FrameMotion, SecondOrderIsTheSlopeOfTheFirst) {
         const int n = frame.freedom_count();
         FrameMotion::Second expected(n, n);
         for (int j = 0; j < n; ++j) {
-            const VecX step = h * VecX::Unit(12, places[static_cast<std::size_t>(j)]);
+            const VecX step = h * VecX::Unit(size, places[static_cast<std::size_t>(j)]);
             expected.col(j) = (slopes(frame, step) - slopes(frame, -step)).transpose() * load / (2 * h);
         }
         const FrameMotion::Second second = FrameMotion(frame, scene()).second(force, moment);

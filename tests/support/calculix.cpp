@@ -14,11 +14,14 @@
 namespace limbwright::testing {
 namespace {
 
-/// Numbers as the input wants them: at most sixteen on a line.
+/// Ten numbers to a line: the program reads at most sixteen.
 std::string listed(const std::vector<int>& numbers) {
     std::string text;
     for (std::size_t i = 0; i < numbers.size(); ++i)
-        text += fmt::format("{}{}", numbers[i] + 1, i + 1 == numbers.size() ? "\n" : i % 10 == 9 ? ",\n" : ",");
+        text += fmt::format("{}{}", numbers[i] + 1,
+                            i + 1 == numbers.size() ? "\n"
+                            : i % 10 == 9           ? ",\n"
+                                                    : ",");
     return text;
 }
 
@@ -80,33 +83,23 @@ std::vector<Vec3> displacements_by_calculix(const Solid& solid) {
     return read_displacements(folder / "solid.dat", solid.nodes.size());
 }
 
-RigidFit fitted(const std::vector<Vec3>& nodes, const std::vector<Vec3>& displacements,
-                const std::vector<int>& which, const Vec3& centre) {
-    const auto mean = [&](const auto& value) {
-        Vec3 sum = Vec3::Zero();
-        for (const int i : which) sum += value(static_cast<std::size_t>(i));
-        return Vec3(sum / static_cast<double>(which.size()));
-    };
-    const auto rest = [&](std::size_t i) { return nodes[i]; };
-    const auto moved = [&](std::size_t i) { return Vec3(nodes[i] + displacements[i]); };
-    const Vec3 rest_mean = mean(rest), moved_mean = mean(moved);
-    Mat3 H = Mat3::Zero();
-    for (const int i : which) {
-        const auto k = static_cast<std::size_t>(i);
-        H += (rest(k) - rest_mean) * (moved(k) - moved_mean).transpose();
+Pose moved_section(const Solid& solid, const std::vector<Vec3>& displacements, const std::vector<int>& nodes,
+                   const Pose& rest) {
+    const Eigen::Index count = static_cast<Eigen::Index>(nodes.size());
+    Eigen::Matrix3Xd before(3, count), after(3, count);
+    for (Eigen::Index i = 0; i < count; ++i) {
+        const auto node = static_cast<std::size_t>(nodes[static_cast<std::size_t>(i)]);
+        before.col(i) = solid.nodes[node];
+        after.col(i) = solid.nodes[node] + displacements[node];
     }
-    // Kabsch's rotation. The nodes lie in a plane: the third direction is what makes the determinant one.
+    const Vec3 mean_before = before.rowwise().mean(), mean_after = after.rowwise().mean();
+    const Mat3 H = (before.colwise() - mean_before) * (after.colwise() - mean_after).transpose();
     const Eigen::JacobiSVD<Mat3> svd(H, Eigen::ComputeFullU | Eigen::ComputeFullV);
+    // The nodes lie in a plane, so the third direction has either sign: that of a rotation is taken.
     Mat3 V = svd.matrixV();
     if ((V * svd.matrixU().transpose()).determinant() < 0) V.col(2) *= -1;
     const Mat3 R = V * svd.matrixU().transpose();
-    double squares = 0;
-    for (const int i : which) {
-        const auto k = static_cast<std::size_t>(i);
-        squares += (moved(k) - moved_mean - R * (rest(k) - rest_mean)).squaredNorm();
-    }
-    return {{solver::rotation_from(R), moved_mean + R * (centre - rest_mean)},
-            std::sqrt(squares / static_cast<double>(which.size()))};
+    return {solver::rotation_from(R) * rest.rotation, mean_after + R * (rest.position - mean_before)};
 }
 
 }  // namespace limbwright::testing

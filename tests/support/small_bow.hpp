@@ -1,16 +1,18 @@
 #pragma once
 
 #include <numbers>
+#include <stdexcept>
 
-#include "models/bow.hpp"
+#include "models/draw.hpp"
 #include "models/flipped_cam.hpp"
 
 /// A small bow to test with, in N, mm and rad, without files. Invented.
-namespace limbwright::tests {
+namespace limbwright::testing {
 
-/// A crossed bow with round, eccentric tracks and few elements. Everything lies in the bow's plane, and top and
-/// bottom are mirror images but for the nocking point's height: what is lateral is zero by symmetry, and the mirrored
-/// bow is the same bow. It strings and draws to about 600 mm in a fraction of a second.
+/// A crossed bow with round, eccentric tracks and few elements. Everything lies in the bow's plane, so what
+/// is lateral is zero by symmetry, and the mirrored bow is the same bow. Top and bottom are mirror images but
+/// for the heights of nocking point, arrow rest and guide. It strings in 25 ms and draws to 600 mm in 10 ms:
+/// from 172 mm at brace over a peak of 300 N near 430 mm down to 81 N.
 inline models::Bow small_bow() {
     using namespace models;
     constexpr double degree = std::numbers::pi / 180;
@@ -59,8 +61,8 @@ inline models::Bow small_bow() {
     return bow;
 }
 
-/// The small bow as bows are: tracks side by side, cables held aside to the right, a sight window, one stiffer limb
-/// and one pair of unequal spacers. It leans, and its mirror image is another bow.
+/// The small bow as bows are: tracks side by side, cables held aside to the right, a sight window, one
+/// stiffer limb and one pair of unequal spacers. It leans, and its mirror image is another bow.
 inline models::Bow small_uneven_bow() {
     models::Bow bow = small_bow();
     for (models::Cam* cam : {&bow.cam_top, &bow.cam_bottom}) {
@@ -76,4 +78,12 @@ inline models::Bow small_uneven_bow() {
     return bow;
 }
 
-}  // namespace limbwright::tests
+/// @throws std::runtime_error if it cannot be strung
+inline models::StrungBow strung(const models::Bow& bow) {
+    models::Stringing stringing = models::string_up(models::assemble(bow));
+    if (const auto* not_strung = std::get_if<models::NotStrung>(&stringing))
+        throw std::runtime_error(not_strung->reason);
+    return std::get<models::StrungBow>(std::move(stringing));
+}
+
+}  // namespace limbwright::testing
