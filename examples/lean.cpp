@@ -21,8 +21,9 @@ int main(int argument_count, char** arguments) {
         const Draw drawn = draw(strung);
         for (const StateMeasure& measure : state_measures(strung.bow))
             if (measure.name == "draw" || measure.name.starts_with("cam lean")) {
+                const std::vector<std::vector<double>> table = values({measure}, strung.bow, drawn);
                 std::printf("%s [%s]", measure.name.c_str(), measure.unit.c_str());
-                for (const double value : values({measure}, strung.bow, drawn)[0]) std::printf(" %.3f", value);
+                for (const double value : table[0]) std::printf(" %.3f", value);
                 std::printf("\n");
             }
         return drawn.failure ? 1 : 0;

@@ -52,21 +52,22 @@ SupportFit::SupportFit(const SupportRange& range, const BaseCircle& base, int kn
     fit_ /= std::sqrt(static_cast<double>(rows));
     distances_ /= std::sqrt(static_cast<double>(rows));
     roughness_ /= std::sqrt(static_cast<double>(intervals));
+    fit_normal_ = fit_.transpose() * fit_;
+    rough_normal_ = roughness_.transpose() * roughness_;
 }
 
 MatX SupportFit::normal_matrix(double weight) const {
-    return fit_.transpose() * fit_ + weight * weight * roughness_.transpose() * roughness_;
+    return fit_normal_ + weight * weight * rough_normal_;
 }
 
 double SupportFit::best_weight() const {
-    const MatX data = fit_.transpose() * fit_;
     const VecX load = fit_.transpose() * distances_;
     double best = least_weight;
     double best_score = std::numeric_limits<double>::infinity();
     for (double weight = least_weight; weight < largest_weight; weight *= weight_ratio) {
         const Eigen::LDLT<MatX> normal(normal_matrix(weight));
         const double residual = (fit_ * normal.solve(load) - distances_).squaredNorm();
-        const double free = 1 - normal.solve(data).trace() / static_cast<double>(fit_.rows());
+        const double free = 1 - normal.solve(fit_normal_).trace() / static_cast<double>(fit_.rows());
         const double score = residual / (free * free);
         if (score < best_score) {
             best_score = score;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <numbers>
 
 #include "solver/spring.hpp"
 
@@ -39,7 +40,8 @@ std::string AssembledBow::part_of_freedom(int freedom) const {
         const std::string end = e == 0 ? "top" : "bottom";
         const AxleParts& axle = axles[e];
         if (axle.turn && is(*axle.turn)) return end + " cam";
-        if (is(axle.right_tip_turn)) return end + " right limb's tip";
+        if (is(axle.tip_turns[0])) return end + " left limb's tip";
+        if (is(axle.tip_turns[1])) return end + " right limb's tip";
         if (on(Frame::on(axle.left)) || on(Frame::on(axle.middle)) || on(Frame::on(axle.right)))
             return end + " axle";
         for (const LimbRow& row : limbs[e].rows)
@@ -62,8 +64,7 @@ AssembledBow assemble(const Bow& bow, const Layout& layout) {
     for (const End end : {End::top, End::bottom}) {
         const std::size_t e = end == End::top ? 0 : 1;
         axles[e] = add_axle(bow, layout, end, builder);
-        limbs[e] = add_limbs(bow, layout, end, riser, axles[e].left, axles[e].right, axles[e].right_tip_turn,
-                             builder);
+        limbs[e] = add_limbs(bow, layout, end, riser, {axles[e].left, axles[e].right}, axles[e].tip_turns, builder);
     }
     GuideParts guide = add_guide(bow, layout, riser, builder);
 
@@ -102,7 +103,11 @@ double axle_roll(const AssembledBow& bow, End end, const State& state) {
 
 double cam_turn(const AssembledBow& bow, End end, const State& state) {
     const AxleParts& axle = bow.axle(end);
-    return axle.draw_sense * (state.at(*axle.turn) + axle_roll(bow, end, state));
+    const Vec3 u = (bow_frame(bow, state).inverse() * pose(axle.cam, state)).rotation * Vec3(Vec3::UnitX());
+    const double angle = std::atan2(u.z(), u.x());
+    // The scalars know the number of whole turns.
+    const double about = state.at(*axle.turn) + axle_roll(bow, end, state), round = 2 * std::numbers::pi;
+    return axle.draw_sense * (angle + round * std::round((about - angle) / round));
 }
 
 double axle_to_axle(const AssembledBow& bow, const State& state) {

@@ -36,7 +36,8 @@ struct AssembledBow {
     return assemble(bow, bow.layout);
 }
 
-/// Turn of a cam in the riser's frame from its drawn pose, positive in the sense of the draw [rad].
+/// Turn of a cam in the riser's frame from its drawn pose, positive in the sense of the draw: direction of its axis u in
+/// the riser's XZ plane, whole turns counted [rad].
 [[nodiscard]] double cam_turn(const AssembledBow& bow, End end, const solver::State& state);
 
 /// Roll of an axle's middle in the riser's frame, counter-clockwise seen from the archer's right [rad].

@@ -38,7 +38,10 @@ AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& build
             solver::beam_data(builder.at_rest(Frame::on(from)), builder.at_rest(Frame::on(to)), section));
     };
     parts.beams = {add_beam(parts.middle, parts.left), add_beam(parts.right, parts.middle)};
-    parts.right_tip_turn = builder.add_scalar();
+    parts.tip_turns = {builder.add_scalar(), builder.add_scalar()};
+    // Carries nothing: it only says which of all rolls of a free axle is meant. Any stiffness does.
+    builder.add<solver::Spring>(std::vector{std::pair{parts.tip_turns[0], 1.}, std::pair{parts.tip_turns[1], 1.}},
+                                solver::Spring::Data{.stiffness = 1e4});
 
     Mat3 plane;
     plane << 0, 0, -1, 0, 1, 0, 1, 0, 0;  // u, v, w in the axle's axes Y, Z, X
@@ -53,14 +56,9 @@ AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& build
         Frame::on(parts.middle).then({JointKind::hinge, -Vec3::UnitX(), *parts.turn, groove_plane});
     if (cam.stop)
         parts.stop = builder.add<solver::Spring>(
-            turn_against_limbs(parts),
+            std::vector{std::pair{*parts.turn, 1.}},
             stop_data(parts, cam, parts.draw_sense * std::numeric_limits<double>::max()));
     return parts;
-}
-
-std::vector<std::pair<solver::ScalarId, double>> turn_against_limbs(const AxleParts& axle) {
-    // The right tip's turn is about +Y, the cam's about −Y, both from the axle, which rolls with the left tip.
-    return {{*axle.turn, 1.}, {axle.right_tip_turn, 0.5}};
 }
 
 solver::Spring::Data stop_data(const AxleParts& axle, const Cam& cam, double meets_at) {

@@ -74,7 +74,7 @@ CablePart add_cable(const Rigging& rig, const std::string& name, CableKind kind,
                                            solver::Cable::Data{rig.bow.cables.cable_stiffness, 1, {}})};
 }
 
-std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& name, int eye,
+std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& name, int eye, std::size_t order,
                                          const Contact& from, End yoke) {
     const AxleParts& axle = rig.axles[yoke == End::top ? 0 : 1];
     const auto slot = static_cast<std::size_t>(eye);
@@ -90,9 +90,11 @@ std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& 
                        reach * (toward - middle).cwiseProduct(Vec3(1, 0, 1)).normalized();
     const Frame point = Frame::on(rig.builder.add_point(start));
     const auto add_leg = [&](std::size_t flank) {
+        const double turns = (flank == 0 ? rig.layout.twist_yoke_left : rig.layout.twist_yoke_right)[order];
         return rig.builder.add<solver::Cable>(
             std::vector<Contact>{{point, {}}, {axle.ends[flank], {}}},
-            solver::Cable::Data{rig.bow.cables.cable_stiffness, leg, {}});
+            solver::Cable::Data{rig.bow.cables.cable_stiffness,
+                                leg - turns * rig.bow.cables.shortening_per_turn, {}});
     };
     return {add_cable(rig, name, CableKind::cable, eye, from, {point, {}}),
             CablePart{name + ", left yoke leg", CableKind::yoke_leg, add_leg(0)},

@@ -28,10 +28,10 @@ std::vector<CablePart> joined(const std::vector<CablePart>& first, const std::ar
 ///                      guide
 ///   bottom: yoke ------'  '--- take-up
 std::vector<CablePart> add_yoked(const Rigging& rig) {
-    const auto top = add_yoked_cable(rig, "cable of the top take-up", 0,
+    const auto top = add_yoked_cable(rig, "cable of the top take-up", 0, 0,
                                      track_contact(rig, End::top, TrackKind::take_up), End::bottom);
     return joined({top.begin(), top.end()},
-                  add_yoked_cable(rig, "cable of the bottom take-up", 1,
+                  add_yoked_cable(rig, "cable of the bottom take-up", 1, 1,
                                   track_contact(rig, End::bottom, TrackKind::take_up), End::top));
 }
 
@@ -42,14 +42,14 @@ std::vector<CablePart> add_mixed(const Rigging& rig) {
     return joined({add_cable(rig, "cable of the top take-up", CableKind::cable, 0,
                              track_contact(rig, End::top, TrackKind::take_up),
                              track_contact(rig, End::bottom, TrackKind::let_out))},
-                  add_yoked_cable(rig, "cable of the bottom take-up", 1,
+                  add_yoked_cable(rig, "cable of the bottom take-up", 1, 1,
                                   track_contact(rig, End::bottom, TrackKind::take_up), End::top));
 }
 
 ///   top:    idler (the string passes over it)    yoke on the axle's two ends
 ///   bottom: string track, let-out (the string's other end), take-up ---'
 std::vector<CablePart> add_single_cam(const Rigging& rig) {
-    const auto cable = add_yoked_cable(rig, "cable of the take-up", 1,
+    const auto cable = add_yoked_cable(rig, "cable of the take-up", 1, 0,
                                        track_contact(rig, End::bottom, TrackKind::take_up), End::top);
     return {cable.begin(), cable.end()};
 }

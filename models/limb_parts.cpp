@@ -116,7 +116,7 @@ Pose axle_rest(const Bow& bow, const Layout& layout, End end) {
 }
 
 LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserParts& riser,
-                    solver::NodeId axle_left, solver::NodeId axle_right, ScalarId right_tip_turn,
+                    const std::array<solver::NodeId, 2>& axle_nodes, const std::array<ScalarId, 2>& tip_turns,
                     Builder& builder) {
     const Limb& limb = bow.limb;
     const Pocket& pocket = end == End::top ? bow.pocket_top : bow.pocket_bottom;
@@ -135,10 +135,9 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
     const auto tip_frame = [&](std::size_t flank) {
         const Pose& middle = shape.middle[tip];
         const Pose X{middle.rotation, middle.position + lateral(flank) * Vec3::UnitY()};
-        const Frame axle = Frame::on(flank == 0 ? axle_left : axle_right);
+        const Frame axle = Frame::on(axle_nodes[flank]);
         const Pose bore = builder.at_rest(axle).inverse() * X;
-        if (flank == 0) return axle.then(bore);
-        return axle.then({solver::JointKind::hinge, Vec3::UnitX(), right_tip_turn, bore});
+        return axle.then({solver::JointKind::hinge, Vec3::UnitX(), tip_turns[flank], bore});
     };
     const auto root_frame = [&](double beside) {
         return with_compliance(riser.at(limb_root(bow, layout, end, beside)), pocket, builder);

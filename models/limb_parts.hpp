@@ -44,10 +44,10 @@ struct LimbParts {
 
 /// Adds the limbs of one end between the riser and the two ends of its axle.
 ///
-/// @param axle_left, axle_right  nodes of the axle in the middle of the limb tips. The axle rolls with the left tip;
-///                               the right tip turns freely about it
+/// @param axle_nodes  of the axle in the middle of the left and the right limb tip
+/// @param tip_turns   scalars by which the tips turn freely about it
 [[nodiscard]] LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserParts& riser,
-                                  solver::NodeId axle_left, solver::NodeId axle_right,
-                                  solver::ScalarId right_tip_turn, Builder& builder);
+                                  const std::array<solver::NodeId, 2>& axle_nodes,
+                                  const std::array<solver::ScalarId, 2>& tip_turns, Builder& builder);
 
 }  // namespace limbwright::models

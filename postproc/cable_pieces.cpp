@@ -1,16 +1,14 @@
 #include "postproc/cable_pieces.hpp"
 
+#include <cmath>
+
 namespace limbwright::postproc {
-namespace {
 
 using models::AssembledBow;
 using models::CablePart;
 using models::GuideKind;
-using solver::Frame;
 using solver::Pose;
 using solver::State;
-
-}  // namespace
 
 std::vector<Piece> cable_pieces(const AssembledBow& bow, const State& state) {
     std::vector<Piece> pieces;

@@ -60,6 +60,17 @@ std::string let_down_report(const models::StrungBow& strung, const models::Draw&
     return fmt::format("Let down to brace: the farthest section is {:.1e} mm from where it began.", farthest);
 }
 
+/// Natural lengths in the bow file's words, for keeping string and cables through a rebuild.
+std::string lengths_text(const models::NaturalLengths& lengths) {
+    std::string cables;
+    for (const double length : lengths.cables)
+        cables += (cables.empty() ? "\"" : ", \"") + fmt::format("{:.4f} mm\"", length);
+    return fmt::format(
+        "Natural lengths without the layout's twists; in [cables] they keep string and cables through a rebuild:\n"
+        "  string_above = \"{:.4f} mm\"\n  string_below = \"{:.4f} mm\"\n  natural_lengths = [{}]\n",
+        lengths.string_above, lengths.string_below, cables);
+}
+
 }  // namespace
 
 int command_draw(const DrawArguments& arguments) {
@@ -84,6 +95,7 @@ int command_draw(const DrawArguments& arguments) {
     } else {
         fmt::print("{}\n\n{}\n{}\n{}", bow.name, to_text(course_table(results)), to_text(draw_table(results)),
                    to_text(state_table(results)));
+        fmt::print("\n{}", lengths_text(strung.lengths));
         if (arguments.let_down) fmt::print("\n{}\n", let_down_report(strung, draw));
     }
     if (arguments.files) {

@@ -137,6 +137,11 @@ nlohmann::ordered_json to_json(const MeasuredDraw& draw) {
     json["limbwright_version"] = LIMBWRIGHT_VERSION;
     json["bow"] = draw.strung.bow.bow.name;
     json["draw"] = std::move(whole);
+    json["natural_lengths"] = {{"unit", "mm"},
+                               {"definition", "without the layout's twists and without yoke legs"},
+                               {"string_above", draw.strung.lengths.string_above},
+                               {"string_below", draw.strung.lengths.string_below},
+                               {"cables", draw.strung.lengths.cables}};
     json["states"] = to_json(states);
     json["warnings"] = draw.draw.warnings;
     json["failure"] = draw.draw.failure ? nlohmann::ordered_json(*draw.draw.failure) : nullptr;

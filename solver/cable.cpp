@@ -163,7 +163,7 @@ void Cable::gradient_and_hessian(const State& state, ElementVector& g, ElementMa
         return;
     }
     H *= tension;
-    H += rate * g * g.transpose();
+    H += (rate * g).lazyProduct(g.transpose());
     g *= tension;
 }
 

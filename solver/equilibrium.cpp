@@ -52,7 +52,12 @@ public:
             ++w_.iterations;
             assemble(system_, state_, w_.gradient, w_.sizes, w_.tangent);
             strike(w_.gradient);
-            if (!w_.factor.factor(w_.tangent, held_)) return failed("a pivot of the tangent is zero");
+            if (!w_.factor.factor(w_.tangent, held_)) {
+                // Slack cables leave parts without stiffness; a raised diagonal may lead to where they are taut.
+                if (!raised(diagonal_of(w_.tangent))) return failed("a pivot of the tangent is zero");
+                before = HUGE_VAL;
+                continue;
+            }
             VecX step = w_.factor.solve(-w_.gradient);
             const double decrement = std::abs(w_.gradient.dot(step));
             if (!std::isfinite(decrement)) return failed("the tangent is not finite");

@@ -48,7 +48,7 @@ void Spring::gradient_and_hessian(const State& state, ElementVector& g, ElementM
     gradient(state, g);
     ElementVector w(g.size());
     for (int i = 0; i < g.size(); ++i) w[i] = weights_[static_cast<std::size_t>(i)].second;
-    H = (acts(value(state)) ? data_.stiffness : 0) * w * w.transpose();
+    H = ((acts(value(state)) ? data_.stiffness : 0) * w).lazyProduct(w.transpose());
 }
 
 DeadForce::DeadForce(const Frame& frame, const Vec3& force)

@@ -65,16 +65,20 @@ TEST(AxleParts, HaveAStopOnlyWhereTheCamHasOne) {
     EXPECT_TRUE(Built(bow, End::bottom).parts.stop);
 }
 
-TEST(AxleParts, MeasureTheStopsTurnAgainstTheMeanOfBothLimbTips) {
+TEST(AxleParts, KeepTheAxleInTheMiddleBetweenItsLimbTips) {
     const Built built(testing::small_bow());
-    const solver::Spring turn(turn_against_limbs(built.parts), {});
     State state = built.builder.rest();
-    // The right tip turned forward by 0.2 about its axle: against it the cam has turned by 0.2, against the left
-    // tip, which carries the axle, not at all.
-    state.at(built.parts.right_tip_turn) = 0.2;
-    EXPECT_DOUBLE_EQ(turn.value(state), 0.1);
-    state.at(*built.parts.turn) = 1;
-    EXPECT_DOUBLE_EQ(turn.value(state), 1.1);
+    const auto energy = [&] {
+        double sum = 0;
+        for (const auto& element : built.builder.system().elements())
+            if (dynamic_cast<const solver::Spring*>(element.get())) sum += element->energy(state);
+        return sum;
+    };
+    state.at(built.parts.tip_turns[0]) = 0.2;
+    state.at(built.parts.tip_turns[1]) = -0.2;
+    EXPECT_EQ(energy(), 0);
+    state.at(built.parts.tip_turns[1]) = 0.2;
+    EXPECT_GT(energy(), 0);
 }
 
 TEST(AxleParts, StopsPushBackOnlyPastTheirMeetingInTheSenseOfTheDraw) {
@@ -82,7 +86,7 @@ TEST(AxleParts, StopsPushBackOnlyPastTheirMeetingInTheSenseOfTheDraw) {
     for (const End end : {End::top, End::bottom}) {
         const Built built(bow, end);
         const double sense = built.parts.draw_sense;
-        const solver::Spring stop(turn_against_limbs(built.parts),
+        const solver::Spring stop(std::vector{std::pair{*built.parts.turn, 1.}},
                                   stop_data(built.parts, end == End::top ? bow.cam_top : bow.cam_bottom, sense * 2));
         State state = built.builder.rest();
         state.at(*built.parts.turn) = sense * 1.9;

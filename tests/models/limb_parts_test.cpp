@@ -58,6 +58,9 @@ struct Limbs {
 
 /// The closed form's midpoint rule (1e-6), and what is not linear under the small force.
 constexpr double rate_accuracy = 1e-5;
+/// A curved limb also has the closed form's shear, which takes the whole force across every section: a share
+/// 1.4e-3 of the flexibility, less by cos² of up to 0.27 rad.
+constexpr double curved_rate_accuracy = 1e-4;
 
 TEST(LimbModuli, AreInProportionToTheDeflectionNumber) {
     const Limb limb = testing::small_bow().limb;
@@ -88,8 +91,10 @@ TEST(Limb, CurvedAtRestHasTheSpringRateThatWasMeasured) {
     bow.limb.spring_rate = 6.5;
     bow.limb.elements = 12;
     for (LimbStation& s : bow.limb.stations) s.curvature = 1. / 600;
-    EXPECT_NEAR(Limbs(bow).tip_rate(0, Limbs(bow).left) / 6.5, 1, rate_accuracy);
-    EXPECT_NEAR(Limbs(bow, End::bottom).tip_rate(0, Limbs(bow).left) / 6.5, 1, rate_accuracy);
+    for (const End end : {End::top, End::bottom}) {
+        const Limbs limbs(bow, end);
+        EXPECT_NEAR(limbs.tip_rate(0, limbs.left) / 6.5, 1, curved_rate_accuracy);
+    }
 }
 
 TEST(Limb, IsStifferInProportionToItsNumber) {
@@ -102,7 +107,8 @@ TEST(Limb, IsStifferInProportionToItsNumber) {
 /// A hinge of stiffness k at the root adds c²/k to the tip's flexibility, c the chord.
 TEST(Limb, GivesWayAtASoftPocket) {
     Bow bow = testing::small_bow();
-    const double firm = Limbs(bow).tip_rate(0, Limbs(bow).left);
+    const Limbs hard(bow);
+    const double firm = hard.tip_rate(0, hard.left);
     bow.pocket_top.bending_stiffness = 5e6;
     const Limbs soft(bow);
     const double chord = bow.limb.length;
@@ -200,7 +206,7 @@ TEST(LimbParts, AreStressFreeAtRest) {
         bow.limb.fork = 80;
         bow.limb.prong_width = 20;
         const Limbs limbs(bow);
-        EXPECT_LT(total_energy(limbs.builder.system(), limbs.builder.rest()), 1e-18);
+        EXPECT_LT(total_energy(limbs.builder.system(), limbs.builder.rest()), 1e-12);  // rounding of the stiff riser
     }
 }
 

@@ -13,11 +13,14 @@ using solver::Mat3;
 using solver::Pose;
 using solver::Vec3;
 
+/// Corners of a brick's bottom, then of its top, each way round; midsides of the bottom, of the top, of the
+/// uprights.
+using Brick = std::array<int, 20>;
+
 /// An isotropic solid, held at some nodes, others moving as one rigid body that a dead force pulls.
 struct Solid {
     std::vector<Vec3> nodes;  ///< at rest [mm]
-    std::vector<std::array<int, 20>>
-        bricks;                     ///< corners of bottom and top; midsides of both; of the uprights
+    std::vector<Brick> bricks;
     double young = 0, poisson = 0;  ///< [MPa], [1]
     std::vector<int> held, rigid;   ///< nodes
     Vec3 pulled_at = Vec3::Zero();  ///< a point of the rigid body, at rest [mm]

@@ -1,10 +1,12 @@
 #pragma once
 
+#include <optional>
 #include <stdexcept>
 
 #include "models/bow_file.hpp"
 #include "models/draw_measures.hpp"
 #include "models/measures.hpp"
+#include "tests/support/small_bow.hpp"
 
 /// Bows that are strung and drawn in one call; what goes wrong on the way fails the test with its own sentence.
 namespace limbwright::testing {
@@ -12,9 +14,6 @@ namespace limbwright::testing {
 inline models::StrungBow strung(models::Stringing answer) {
     if (const auto* no = std::get_if<models::NotStrung>(&answer)) throw std::runtime_error(no->reason);
     return std::get<models::StrungBow>(std::move(answer));
-}
-inline models::StrungBow strung(const models::Bow& bow) {
-    return strung(models::string_up(models::assemble(bow)));
 }
 
 /// Why a bow could not be strung; empty if it could.
@@ -27,6 +26,17 @@ inline std::string why_not(const models::Stringing& answer) {
 inline models::Draw whole(models::Draw draw) {
     if (draw.failure) throw std::runtime_error(*draw.failure);
     return draw;
+}
+
+/// Options of a draw to a given place of the nocking point [mm], and in so many states.
+inline models::DrawOptions draw_to(std::optional<double> full_draw, std::optional<int> states = {}) {
+    models::DrawOptions options;
+    options.full_draw = full_draw;
+    options.states = states;
+    return options;
+}
+inline models::DrawOptions in_states(int states) {
+    return draw_to({}, states);
 }
 
 /// A strung and drawn bow with its measures.
