@@ -28,7 +28,7 @@ struct Path {
 
 struct PathOptions {
     NewtonOptions newton;
-    double smallest_step = 1e-4;  ///< share of a wanted step below which the path gives up
+    double smallest_step = 1e-4;  ///< share of the way left to the next wanted value below which the path gives up
 };
 
 /// States at the wanted values of a held scalar, from a start near the first of them. Each is predicted by the

@@ -45,6 +45,8 @@ public:
         : system_(system), held_(held), w_(w), options_(options), state_(start) {}
 
     FoundEquilibrium run() {
+        w_.gradient.resize(0);
+        w_.sizes.resize(0);
         energy_ = total_energy(system_, state_);
         if (!std::isfinite(energy_)) return failed("the start has no finite energy");
         double before = HUGE_VAL;
@@ -54,7 +56,10 @@ public:
             strike(w_.gradient);
             if (!w_.factor.factor(w_.tangent, held_)) {
                 // Slack cables leave parts without stiffness; a raised diagonal may lead to where they are taut.
-                if (!raised(diagonal_of(w_.tangent))) return failed("a pivot of the tangent is zero");
+                const double energy_before = energy_;
+                if (!raised(diagonal_of(w_.tangent)) ||
+                    energy_ >= energy_before - 1e-12 * (1 + std::abs(energy_before)))
+                    return failed("part of the structure is free to move or not finite: a pivot of the tangent is zero");
                 before = HUGE_VAL;
                 continue;
             }
@@ -79,7 +84,8 @@ private:
     bool advance(VecX step, double decrement) {
         const Extent e = extent(system_.numbering(), step);
         const double shorten = std::min({1., options_.max_turn / e.turn, options_.max_move / e.move});
-        if (w_.factor.negative_pivots() == 0) return downhill(step * shorten, decrement * shorten);
+        if (w_.factor.negative_pivots() == 0)
+            return natural(step * shorten, decrement * shorten) || downhill(step * shorten, decrement * shorten);
         const VecX diagonal = diagonal_of(w_.tangent);
         const double merit = scaled(w_.gradient, diagonal);
         for (double t = shorten; t > 0.02 * shorten; t *= 0.5) {
@@ -93,6 +99,23 @@ private:
             }
         }
         return raised(diagonal);
+    }
+
+    /// The whole step, if it lowers the energy, or the decrement that the same tangent gives after it (the natural
+    /// monotonicity test, Deuflhard, Newton Methods for Nonlinear Problems, 2004): on slender beams a turn stretches the
+    /// axis to second order, which costs much energy that the next step takes back.
+    bool natural(const VecX& step, double decrement) {
+        State next = moved(state_, step);
+        const double energy = total_energy(system_, next);
+        if (!std::isfinite(energy)) return false;
+        if (energy > energy_ - 1e-4 * decrement) {
+            VecX g = total_gradient(system_, next);
+            strike(g);
+            if (!(std::abs(g.dot(w_.factor.solve(g))) < 0.25 * decrement)) return false;
+        }
+        state_ = std::move(next);
+        energy_ = energy;
+        return true;
     }
 
     /// A step that lowers the energy by a fair share of what the slope promises.

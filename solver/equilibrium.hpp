@@ -46,8 +46,8 @@ struct NotConverged {
 };
 using FoundEquilibrium = std::variant<Equilibrium, NotConverged>;
 
-/// Newton's method with the exact tangent. While the tangent is positive definite a step must lower the energy
-/// (Armijo); where it is not, a step must lower the residual scaled by the tangent's diagonal, Σ g²/|K_ii| [N mm], or
+/// Newton's method with the exact tangent. While the tangent is positive definite a whole step must lower the energy, or
+/// the decrement by the same tangent, else it is shortened until the energy falls (Armijo); where it is not, a step must lower the residual scaled by the tangent's diagonal, Σ g²/|K_ii| [N mm], or
 /// the diagonal is raised until the step goes downhill.
 ///
 /// @param held  freedoms that keep their value in `start`

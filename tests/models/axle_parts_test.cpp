@@ -67,10 +67,11 @@ TEST(AxleParts, HaveAStopOnlyWhereTheCamHasOne) {
 
 TEST(AxleParts, KeepTheAxleInTheMiddleBetweenItsLimbTips) {
     const Built built(testing::small_bow());
+    const solver::System system = built.builder.system();
     State state = built.builder.rest();
     const auto energy = [&] {
         double sum = 0;
-        for (const auto& element : built.builder.system().elements())
+        for (const auto& element : system.elements())
             if (dynamic_cast<const solver::Spring*>(element.get())) sum += element->energy(state);
         return sum;
     };

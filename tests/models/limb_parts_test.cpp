@@ -19,7 +19,7 @@ struct Limbs {
     Builder builder;
     RiserParts riser;
     solver::NodeId left, right;
-    solver::ScalarId right_turn;
+    std::array<solver::ScalarId, 2> tip_turns;
     LimbParts parts;
 
     explicit Limbs(const Bow& b, End end = End::top)
@@ -27,8 +27,8 @@ struct Limbs {
           riser(add_riser(bow.riser, builder)),
           left(builder.add_node(beside(bow, end, bow.limb.lateral))),
           right(builder.add_node(beside(bow, end, -bow.limb.lateral))),
-          right_turn(builder.add_scalar()),
-          parts(add_limbs(bow, bow.layout, end, riser, left, right, right_turn, builder)) {}
+          tip_turns{builder.add_scalar(), builder.add_scalar()},
+          parts(add_limbs(bow, bow.layout, end, riser, {left, right}, tip_turns, builder)) {}
 
     static Bow stiff(Bow b) {
         b.riser.material = {1e10, 1e10};
@@ -49,7 +49,8 @@ struct Limbs {
         const solver::System system = loaded.system();
         solver::Workspace workspace(system);
         const solver::Numbering& n = system.numbering();
-        const int held[] = {n.first(riser.yaw), n.first(riser.pitch), n.first(riser.roll), n.first(right_turn)};
+        const int held[] = {n.first(riser.yaw), n.first(riser.pitch), n.first(riser.roll), n.first(tip_turns[0]),
+                            n.first(tip_turns[1])};
         const State state =
             testing::found(find_equilibrium(system, loaded.rest(), held, workspace)).state;
         return small / (state.at(tip).position - loaded.rest().at(tip).position).dot(across);
@@ -170,14 +171,16 @@ TEST(LimbParts, SplitLimbsRunFromThePocketToTheAxle) {
     EXPECT_EQ(limbs.parts.rows[1].name, "top right limb");
 }
 
-TEST(LimbParts, TheRightTipTurnsFreelyAboutTheAxle) {
+TEST(LimbParts, TheTipsTurnFreelyAboutTheAxle) {
     const Limbs limbs(testing::small_bow());
-    State state = limbs.builder.rest();
-    state.at(limbs.right_turn) = 0.1;
-    const Frame& tip = limbs.parts.rows[1].sections.back();
-    const Pose change = pose(tip, limbs.builder.rest()).inverse() * pose(tip, state);
-    EXPECT_NEAR(solver::log(change.rotation).y(), 0.1, 1e-14);  // about the limb's axis 2, the left
-    EXPECT_LT(change.position.norm(), 1e-12);
+    for (std::size_t flank = 0; flank < 2; ++flank) {
+        State state = limbs.builder.rest();
+        state.at(limbs.tip_turns[flank]) = 0.1;
+        const Frame& tip = limbs.parts.rows[flank].sections.back();
+        const Pose change = pose(tip, limbs.builder.rest()).inverse() * pose(tip, state);
+        EXPECT_NEAR(solver::log(change.rotation).y(), 0.1, 1e-14);  // about the limb's axis 2, the left
+        EXPECT_LT(change.position.norm(), 1e-12);
+    }
 }
 
 TEST(LimbParts, ASolidLimbForksIntoTwoProngs) {
