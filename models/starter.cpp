@@ -36,8 +36,8 @@ struct Guesses {
     double spring_rate = 22.3;  // of one limb, by peak weight over limb length
     double stroke = 20.25 * 25.4;  // power stroke for which the grooves below are made [mm]
     Wheel string{{19.4, 19.2}, 45.5, 4, -120};
-    Wheel take_up{{7.5, 0.4}, 27.7, -4, 40};
-    Wheel let_out{{0, -4.2}, 18.9, -10, -60};
+    Wheel take_up{{7.5, 0.4}, 27.7, 0, 40};
+    Wheel let_out{{0, -4.2}, 18.9, -5, -60};
     double hub = 24;    // [mm]
     double gap = 32;    // between the limb tips [mm]
     double play = 0.2;  // [mm]
@@ -139,9 +139,9 @@ void write_pockets(double reach, double height, const Guesses& guess, TomlPage& 
     }
 }
 
-void write_limb(const BenchNumbers& bench, const Guesses& guess, TomlPage& page) {
+void write_limb(const BenchNumbers& bench, const Guesses& guess, double rate_share, TomlPage& page) {
     const double curvature = 2 * guess.brace_deflection / bench.limb_length;
-    const double rate = guess.spring_rate * bench.peak_weight / bench.limb_length;
+    const double rate = rate_share * guess.spring_rate * bench.peak_weight / bench.limb_length;
     const std::string curve = fmt::format("\"{:.3g} 1/m\"", 1000 * curvature);
     page.heading("limb");
     page.key("kind", "\"split\"");
@@ -152,7 +152,7 @@ void write_limb(const BenchNumbers& bench, const Guesses& guess, TomlPage& page)
     page.line(fmt::format("    {{ at = 1, width = {}, thickness = {}, curvature = {} }},",
                           length_text(bench.limb_width_tip), length_text(bench.limb_thickness_tip), curve));
     page.line("]");
-    page.key("spring_rate", fmt::format("\"{:.3g} N/mm\"", rate),
+    page.key("spring_rate", fmt::format("\"{:.5g} N/mm\"", rate),
              "guess, from the peak weight; better measured");
     page.key("reference_number", number_text(guess.reference_number), "guess; the limbs' deflection number");
     page.key("lateral", length_text((guess.gap + bench.limb_width_tip) / 2),
@@ -218,7 +218,7 @@ void write_shooter_and_layout(const BenchNumbers& bench, const Guesses& guess, T
 
 }  // namespace
 
-std::string starter_bow(const BenchNumbers& bench) {
+std::string starter_bow(const BenchNumbers& bench, double rate_share) {
     const Guesses guess;
     check(bench, guess);
     const double right = bench.hand == Hand::right ? 1 : -1;
@@ -239,7 +239,7 @@ std::string starter_bow(const BenchNumbers& bench) {
     page.key("cable_system", "\"crossed\"");
     write_riser(reach, height, right, page);
     write_pockets(reach, height, guess, page);
-    write_limb(bench, guess, page);
+    write_limb(bench, guess, rate_share, page);
     write_axle_and_tips(bench, guess, page);
     write_cams(scale, right, guess, page);
     write_guide_cables_and_brace(bench, axle, right, page);
