@@ -56,9 +56,14 @@ AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& build
         Frame::on(parts.middle).then({JointKind::hinge, -Vec3::UnitX(), *parts.turn, groove_plane});
     if (cam.stop)
         parts.stop = builder.add<solver::Spring>(
-            std::vector{std::pair{*parts.turn, 1.}},
+            turn_against_limbs(parts),
             stop_data(parts, cam, parts.draw_sense * std::numeric_limits<double>::max()));
     return parts;
+}
+
+std::vector<std::pair<solver::ScalarId, double>> turn_against_limbs(const AxleParts& axle) {
+    // The tips turn about +Y, the cam about −Y, all from the axle.
+    return {{*axle.turn, 1.}, {axle.tip_turns[0], 0.5}, {axle.tip_turns[1], 0.5}};
 }
 
 solver::Spring::Data stop_data(const AxleParts& axle, const Cam& cam, double meets_at) {

@@ -8,8 +8,7 @@ namespace limbwright::models {
 /// An axle with its cam or idler, and what hangs on it.
 ///
 /// Cam and limb tips turn about the axle, each by its own scalar. Nothing turns the axle itself; it is kept in the middle
-/// between its two limb tips, so that a bow and its mirror image move alike, and a cam's turn on its axle is its turn
-/// against its limbs. `draw_sense` makes a turn positive in the sense of the draw.
+/// between its two limb tips, so that a bow and its mirror image move alike. `draw_sense` makes a turn positive in the sense of the draw.
 struct AxleParts {
     solver::NodeId left, middle, right;  ///< at the left limb tip, under the cam, at the right limb tip
     std::array<solver::Frame, 2> ends;   ///< where yoke legs hang: left, right
@@ -26,7 +25,10 @@ struct AxleParts {
 /// Adds the axle between two limb tips; limbs come next, by its nodes.
 [[nodiscard]] AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& builder);
 
-/// The draw stop, meeting at a value of the cam's turn.
+/// Turn of the cam against the mean of its two limb tips, as a sum of scalars: what a draw stop on a limb sees and pushes.
+[[nodiscard]] std::vector<std::pair<solver::ScalarId, double>> turn_against_limbs(const AxleParts& axle);
+
+/// The draw stop, meeting at a value of `turn_against_limbs`.
 [[nodiscard]] solver::Spring::Data stop_data(const AxleParts& axle, const Cam& cam, double meets_at);
 
 }  // namespace limbwright::models

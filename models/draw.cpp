@@ -198,7 +198,7 @@ private:
         solver::Spring::Data met = stop.data();
         met.rest = stop.value(state) - axle.draw_sense * 1e-12;
         const solver::System system = strung_.bow.system.with(
-            *axle.stop, std::make_shared<const solver::Spring>(std::vector{std::pair{*axle.turn, 1.}}, met));
+            *axle.stop, std::make_shared<const solver::Spring>(turn_against_limbs(axle), met));
         const double here[] = {state.at(nock())};
         const Path path = trace(system, state, nock(), here, held_, workspace_, options_.path);
         return path.states.empty() ? std::nan("") : path.states.back().stiffness;

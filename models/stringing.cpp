@@ -228,10 +228,11 @@ private:
             const AxleParts& axle = bow.axle(end);
             if (!axle.stop) continue;
             const Cam& cam = end == End::top ? bow.bow.cam_top : bow.bow.cam_bottom;
-            const double meets_at = brace_.state.at(*axle.turn) + axle.draw_sense * *cam.stop;
+            const auto weights = turn_against_limbs(axle);
+            const double meets_at =
+                solver::Spring(weights, {}).value(brace_.state) + axle.draw_sense * *cam.stop;
             bow.system = bow.system.with(
-                *axle.stop, std::make_shared<const solver::Spring>(std::vector{std::pair{*axle.turn, 1.}},
-                                                                   stop_data(axle, cam, meets_at)));
+                *axle.stop, std::make_shared<const solver::Spring>(weights, stop_data(axle, cam, meets_at)));
         }
         const VecX free = lengths_ + twisted_away(bow_);
         NaturalLengths lengths{free[0], free[1], {}};
