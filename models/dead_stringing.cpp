@@ -47,7 +47,7 @@ public:
         double missing_low = 0;
         for (;;) {
             const DeadStrung before = now_;
-            if (!settle(high)) {
+            if (!settle(high, loose)) {
                 now_ = before;
                 high = 0.5 * (low + high);
                 if (high - low < 0.01) return failure_;
@@ -64,30 +64,40 @@ public:
             if (high > 1e5)
                 return fmt::format("no tension brings the axles together: {:.1f} mm are missing", missing);
         }
+        // The ends again, settled tightly, so that what is missing is one function of the tension.
+        if (!settle(low, tight)) return failure_;
+        missing_low = goal_.missing(now_);
+        if (!settle(high, tight)) return failure_;
         double missing_high = goal_.missing(now_);
-        // False position with halving of the side that stays (Illinois).
-        for (int round = 0; round < 60; ++round) {
+        // False position, halving the weight of an end that stays twice (Illinois).
+        int stayed = 0;
+        for (int round = 0; round < 100; ++round) {
             const double tension = (low * missing_high - high * missing_low) / (missing_high - missing_low);
-            if (!settle(tension)) return failure_;
+            if (!settle(tension, tight)) return failure_;
             const double missing = goal_.missing(now_);
             if (std::abs(missing) < 1e-3) return now_;
             if (missing > 0) {
                 low = tension;
                 missing_low = missing;
-                missing_high *= 0.5;
+                if (stayed == 1) missing_high *= 0.5;
+                stayed = 1;
             } else {
                 high = tension;
                 missing_high = missing;
-                missing_low *= 0.5;
+                if (stayed == -1) missing_low *= 0.5;
+                stayed = -1;
             }
         }
-        return now_;
+        return std::string("the tensions that meet what was asked for were not found");
     }
 
 private:
-    /// Equilibrium under a cable tension scale, cams at their marks and balanced.
-    bool settle(double scale) {
-        for (int round = 0; round < 20; ++round) {
+    static constexpr double loose = 1e-3, tight = 1e-8;
+
+    /// Equilibrium under a cable tension scale, cams at their marks and balanced, both to a tolerance [rad, share].
+    bool settle(double scale, double tolerance) {
+        solver::VecX ratio_before;
+        for (int round = 0; round < 40; ++round) {
             double change = 0;
             for (const End end : cams_of(bow_)) {
                 const AxleParts& axle = bow_.axle(end);
@@ -98,6 +108,9 @@ private:
             }
             const std::optional<solver::VecX> ratio = balanced_tensions();
             if (!ratio) return false;
+            if (ratio_before.size()) change = std::max(change, (*ratio - ratio_before).lpNorm<Eigen::Infinity>());
+            const bool settled = ratio_before.size() && change < tolerance;
+            ratio_before = *ratio;
             now_.string_tension = scale * (*ratio)[0];
             now_.cable_tensions.clear();
             for (int i = 1; i < ratio->size(); ++i) now_.cable_tensions.push_back(scale * (*ratio)[i]);
@@ -109,7 +122,7 @@ private:
                 return false;
             }
             now_.state = std::get<solver::Equilibrium>(answer).state;
-            if (change < 1e-5) return true;
+            if (settled) return true;
         }
         return true;
     }

@@ -28,7 +28,6 @@ std::vector<std::string> oddities(const AssembledBow& bow, const DrawState& s) {
     for (const CablePart& part : bow.all_cables()) {
         const solver::Cable& cable = bow.cable(part);
         if (!(cable.tension(s.state) > 0)) found.push_back("the " + part.name + " is slack");
-        if (cable.path(s.state).off_groove) found.push_back("the " + part.name + " has run off the end of its groove");
     }
     if (s.negative_pivots > 0)
         found.push_back(fmt::format("the state is not stable ({} negative pivots)", s.negative_pivots));
@@ -37,6 +36,13 @@ std::vector<std::string> oddities(const AssembledBow& bow, const DrawState& s) {
 
 const solver::Spring& stop_of(const AssembledBow& bow, const AxleParts& axle) {
     return static_cast<const solver::Spring&>(*bow.system.elements()[*axle.stop]);
+}
+
+/// The cable that has run off the end of its groove, if any.
+std::optional<std::string> off_groove(const AssembledBow& bow, const State& state) {
+    for (const CablePart& part : bow.all_cables())
+        if (bow.cable(part).path(state).off_groove) return part.name;
+    return std::nullopt;
 }
 
 /// How far a cam has turned past its stop; negative before it meets [rad].
@@ -93,6 +99,13 @@ public:
             trace(strung_.bow.system, start, nock(), wanted, held_, workspace_, options_.path);
         std::vector<std::string> told;
         for (const PathState& p : path.states) {
+            if (const auto cable = off_groove(strung_.bow, p.equilibrium.state)) {
+                result.failure = fmt::format(
+                    "the draw stops before {:.1f} mm: there the {} has run off the end of its groove. To go on, check the "
+                    "track's anchor and the cams' turn, or draw less far.",
+                    -p.parameter, *cable);
+                return;
+            }
             result.states.push_back(draw_state(p));
             for (const std::string& odd : oddities(strung_.bow, result.states.back()))
                 if (std::find(told.begin(), told.end(), odd) == told.end()) {

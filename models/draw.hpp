@@ -23,7 +23,7 @@ struct DrawState {
 struct Draw {
     std::vector<DrawState> states;
     std::optional<std::string> failure;  ///< why it ended early: draw, part, cause and what to try
-    std::vector<std::string> warnings;   ///< slack cables, cables off their grooves, unstable states
+    std::vector<std::string> warnings;   ///< slack cables, unstable states
 };
 
 struct DrawOptions {

@@ -1,6 +1,10 @@
 #include "models/bow_file.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
 
 #include <filesystem>
 #include <fstream>
@@ -62,15 +66,31 @@ TEST_F(BowFile, ASyntaxErrorIsToldWithItsLine) {
 }
 
 TEST_F(BowFile, GroovesLieBesideTheBowFile) {
-    write("top.csv", "u_mm,v_mm\n40,0\n0,41\n-42,0\n0,-39\n");
+    std::string rows = "u_mm,v_mm\n";
+    for (int i = 0; i < 36; ++i) {
+        const double direction = 2 * std::numbers::pi * i / 36;
+        rows += fmt::format("{:.3f},{:.3f}\n", 40 * std::cos(direction), 40 * std::sin(direction));
+    }
+    write("top.csv", rows);
     const std::string text =
         replaced(crossed_bow_text, R"(circle = { centre = ["3 mm", "-8 mm"], radius = "45 mm" })",
                  R"(traced = "top.csv")");
     const Bow bow = read_bow(write("a.toml", text));
     ASSERT_TRUE(bow.cam_top.string.traced);
     EXPECT_EQ(bow.cam_top.string.traced->file, "top.csv");
-    EXPECT_EQ(bow.cam_top.string.traced->points[1], Vec2(0, 41));
-    EXPECT_EQ(bow.cam_bottom.string.traced->points[2], Vec2(0, -41));
+    EXPECT_EQ(bow.cam_top.string.traced->points[9], Vec2(0, 40));
+    EXPECT_EQ(bow.cam_bottom.string.traced->points[26], Vec2(0, -40));  // flipped, and in order the other way round
+    EXPECT_NEAR(bow.cam_top.string.groove->at(0.3).h, 40, 1e-3);        // the points are rounded to 1e-3
+}
+
+TEST_F(BowFile, ATraceTooShortForAGrooveIsAMistakeOfTheFile) {
+    write("top.csv", "u_mm,v_mm\n40,0\n0,41\n-42,0\n0,-39\n");
+    const std::string text =
+        replaced(crossed_bow_text, R"(circle = { centre = ["3 mm", "-8 mm"], radius = "45 mm" })",
+                 R"(traced = "top.csv")");
+    EXPECT_EQ(said(write("a.toml", text)),
+              "a.toml:54:10: cam.top.string.traced must make a smooth convex groove, but is only 4 points: at least 8 are "
+              "wanted, better one every few degrees round the groove");
 }
 
 TEST_F(BowFile, MistakesInAGrooveFileAreToldAfterThoseInTheBowFile) {

@@ -16,7 +16,8 @@ using solver::Pose;
 using solver::State;
 
 /// Rounding of sums of forces of a thousand newtons, and Newton's own residual.
-constexpr double newton_accuracy = 1e-6;  // N
+// N; Newton leaves residuals up to 4e-9 of the largest force, about 1000 N, and sums take a few of them.
+constexpr double newton_accuracy = 1e-5;
 
 const testing::Drawn& even_bow() {
     static const testing::Drawn bow = testing::drawn(testing::small_bow());
@@ -98,8 +99,8 @@ TEST(PartLoads, OnTheGuideAreTheSumOfTheCablesDeviations) {
     const Vec3 uneven = guide_force(uneven_bow().bow(), uneven_bow().full_state());
     const double tension = uneven_bow().full("tension, cable of the top take-up");
     // A run that leaves its groove's plane by β pulls along its own way of least length in that plane, off the straight
-    // line by ρ (1 − cos β)/l: with β up to 0.07 less than 1e-3 of the tension.
-    EXPECT_LT((deviations(uneven_bow()) - uneven).norm(), 1e-3 * tension);
+    // line by ρ (1 − cos β)/l: with β up to 0.07 and ρ/l up to 0.2, 5e-4 of the tension for each of four runs.
+    EXPECT_LT((deviations(uneven_bow()) - uneven).norm(), 4 * 5e-4 * tension);
     EXPECT_GT(uneven.y(), 10);  // cables held to the right pull to the left
 }
 
@@ -211,7 +212,7 @@ TEST(PartLoads, RollTorqueIsWhatTheHandsYawTorqueLeavesAboutTheTiltedRiser) {
         bow.layout.hand_yaw_torque = torque;
         const testing::Drawn d = testing::drawn(bow);
         const Vec3 forward = bow_frame(d.bow(), d.full_state()).rotation * Vec3(Vec3::UnitX());
-        EXPECT_NEAR(roll_reaction(d.bow(), d.full_state()), -torque * forward.z(), 1e-4);  // N mm
+        EXPECT_NEAR(roll_reaction(d.bow(), d.full_state()), torque * forward.z(), 1e-4);  // N mm
         EXPECT_GT(std::abs(forward.z()), 1e-3);
     }
 }
