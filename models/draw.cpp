@@ -101,9 +101,9 @@ public:
         for (const PathState& p : path.states) {
             if (const auto cable = off_groove(strung_.bow, p.equilibrium.state)) {
                 result.failure = fmt::format(
-                    "the draw stops before {:.1f} mm: there the {} has run off the end of its groove. To go on, check the "
+                    "the draw stops at {:.1f} mm: at {:.1f} mm the {} has run off the end of its groove. To go on, check the "
                     "track's anchor and the cams' turn, or draw less far.",
-                    -p.parameter, *cable);
+                    result.states.empty() ? -p.parameter : result.states.back().draw, -p.parameter, *cable);
                 return;
             }
             result.states.push_back(draw_state(p));

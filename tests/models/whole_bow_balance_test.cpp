@@ -149,21 +149,34 @@ TEST(HandTorque, IsAnsweredSidewaysAtTheNockingPoint) {
     }
 }
 
-TEST(HandTorque, FromTargetToLeftYawsTheBowToTheLeft) {
-    Bow bow = testing::small_bow();
-    bow.layout.hand_yaw_torque = 1000;
-    const testing::Drawn d = testing::drawn(bow);
-    for (const DrawState& s : d.draw.states) EXPECT_GT(s.state.at(d.bow().riser.yaw), 0) << s.draw;
-    // The riser's front turned left, the nocking point stands to its right … seen along the riser, to the left of X.
-    EXPECT_GT(d.full("nock travel, lateral") + nocking_point(d.bow(), d.draw.states[0].state).y(), 0);
+/// Fully drawn under a hand's torque, strung with the lengths that the bow has without it.
+testing::Drawn under_torque(double yaw, double pitch) {
+    const Bow bow = testing::small_bow();
+    static const NaturalLengths lengths = testing::strung(bow).lengths;
+    Layout layout = bow.layout;
+    layout.hand_yaw_torque = yaw;
+    layout.hand_pitch_torque = pitch;
+    return testing::drawn(testing::strung(string_up(assemble(bow, layout), lengths)));
+}
+
+TEST(HandTorque, FromTargetToLeftYawsTheBowToTheLeftAndTheNockingPointToTheLeftOfIt) {
+    const testing::Drawn d = under_torque(1000, 0);
+    for (const DrawState& s : d.draw.states) {
+        EXPECT_GT(s.state.at(d.bow().riser.yaw), 0) << s.draw;
+        EXPECT_GT(nocking_point(d.bow(), s.state).y(), 0) << s.draw;
+    }
+}
+
+TEST(HandTorque, TheOtherWayRoundMovesASymmetricBowTheOtherWay) {
+    const testing::Drawn left = under_torque(1000, 0), right = under_torque(-1000, 0);
+    EXPECT_NEAR(left.full_state().at(left.bow().riser.yaw), -right.full_state().at(right.bow().riser.yaw), 1e-9);
+    EXPECT_NEAR(left.full("cam lean, top"), -right.full("cam lean, top"), 1e-6);
 }
 
 TEST(HandTorque, AboutTheLateralAxisPitchesTheBowItsOwnWay) {
-    Bow bow = testing::small_bow();
-    const testing::Drawn none = testing::drawn(bow);
-    bow.layout.hand_pitch_torque = 1000;
-    const testing::Drawn d = testing::drawn(bow);
-    EXPECT_GT(d.full_state().at(d.bow().riser.pitch), none.full_state().at(none.bow().riser.pitch));
+    const testing::Drawn down = under_torque(0, 1000), none = under_torque(0, 0);
+    for (std::size_t i = 0; i < none.draw.states.size(); ++i)
+        EXPECT_GT(down.draw.states[i].state.at(down.bow().riser.pitch), none.draw.states[i].state.at(none.bow().riser.pitch));
 }
 
 }  // namespace
