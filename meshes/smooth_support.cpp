@@ -72,6 +72,8 @@ double SupportFit::best_weight() const {
         if (score < best_score) {
             best_score = score;
             best = weight;
+        } else if (score > 4 * best_score) {
+            break;  // past the valley: what is left only smooths more
         }
     }
     return best;

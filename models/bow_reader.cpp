@@ -7,6 +7,7 @@
 #include "models/cam_reader.hpp"
 #include "models/flipped_cam.hpp"
 #include "models/table_reader.hpp"
+#include "models/track_groove.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -244,6 +245,15 @@ Bow bow_in(Document& document, const std::filesystem::path& folder) {
     bow.layout = layout_in(file.table("layout"));
     document.complain_about_unknown_keys();
     check(bow, document.complaints());
+    // Fitting takes longer than all the rest: grooves of a file with other mistakes wait until those are mended.
+    if (document.complaints().all().empty()) {
+        const bool alike = document.complaints().about("cam.bottom");
+        fit_grooves(bow.cam_top, "cam.top", document.complaints());
+        if (alike)
+            bow.cam_bottom = flipped(bow.cam_top);
+        else
+            fit_grooves(bow.cam_bottom, "cam.bottom", document.complaints());
+    }
     return bow;
 }
 

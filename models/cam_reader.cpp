@@ -1,9 +1,6 @@
 #include "models/cam_reader.hpp"
 
-#include <stdexcept>
-
 #include "models/groove_file.hpp"
-#include "models/track_groove.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -11,7 +8,6 @@ namespace {
 using namespace literals;
 
 Track track_in(TableReader table, CamRole role, const std::filesystem::path& folder, Complaints& complaints) {
-    const std::size_t known = complaints.all().size();
     Track track;
     if (table.has("circle")) {
         TableReader circle = table.table("circle");
@@ -37,15 +33,6 @@ Track track_in(TableReader table, CamRole role, const std::filesystem::path& fol
     constexpr Range turns{.at_least = -720.0_deg, .at_most = 720.0_deg};
     track.anchor = role == CamRole::idler ? table.quantity_or("anchor", 0, units::angle, turns)
                                           : table.quantity("anchor", units::angle, turns);
-    if (const int shapes = track.circle.has_value() + track.traced.has_value() + track.support.has_value();
-        shapes == 1 && complaints.all().size() == known) {
-        try {
-            track.groove = groove_of(track);
-        } catch (const std::invalid_argument& error) {
-            complaints.add(table.path_of(track.traced ? "traced" : track.support ? "support" : "circle"),
-                           "must make a smooth convex groove", error.what());
-        }
-    }
     return track;
 }
 
