@@ -9,7 +9,7 @@ enum class CableKind { string, cable, yoke_leg };
 
 /// A string half, cable or yoke leg of the assembled bow.
 struct CablePart {
-    std::string name;  ///< "string above the nocking point" and so on
+    std::string name;  ///< "string above the nock" and so on
     CableKind kind = CableKind::cable;
     std::size_t element = 0;
 };

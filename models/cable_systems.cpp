@@ -91,8 +91,8 @@ std::array<CablePart, 2> add_string(const Rigging& rig) {
     } else {
         above.push_back(track_contact(rig, End::top, TrackKind::string));
     }
-    return {add("string above the nocking point", above),
-            add("string below the nocking point", {nock, track_contact(rig, End::bottom, TrackKind::string)})};
+    return {add("string above the nock", above),
+            add("string below the nock", {nock, track_contact(rig, End::bottom, TrackKind::string)})};
 }
 
 }  // namespace limbwright::models

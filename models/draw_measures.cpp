@@ -86,13 +86,13 @@ std::vector<DrawMeasure> draw_measures() {
                      2, [=](const StrungBow& s, const Draw&) { return straightedge_gap(s.bow, end, s.brace.state); }});
     m.push_back({"peak weight", "N", "largest draw force of the states", 1,
                  [](const StrungBow&, const Draw& d) { return peak(d).force; }});
-    m.push_back({"peak weight", "lbf", "the same in pounds", 1,
+    m.push_back({"peak weight, pounds", "lbf", "the same in pounds", 1,
                  [](const StrungBow&, const Draw& d) { return peak(d).force / 4.4482216152605; }});
     m.push_back({"draw at peak", "mm", "draw of the state with the largest draw force", 1,
                  [](const StrungBow&, const Draw& d) { return peak(d).draw; }});
     m.push_back({"holding weight", "N", "draw force of the last state", 1,
                  [](const StrungBow&, const Draw& d) { return d.states.back().force; }});
-    m.push_back({"holding weight", "lbf", "the same in pounds", 1, [](const StrungBow&, const Draw& d) {
+    m.push_back({"holding weight, pounds", "lbf", "the same in pounds", 1, [](const StrungBow&, const Draw& d) {
                      return d.states.back().force / 4.4482216152605;
                  }});
     m.push_back({"let-off", "%", "1 − holding weight / peak weight", 1, [](const StrungBow&, const Draw& d) {

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -12,6 +14,7 @@
 #include "postproc/fields.hpp"
 #include "postproc/late_files.hpp"
 #include "postproc/safe_file.hpp"
+#include "postproc/usage_error.hpp"
 
 namespace limbwright::postproc {
 namespace {
@@ -28,7 +31,11 @@ std::vector<std::filesystem::path> write_files(const MeasuredDraw& draw, const D
     const std::string stem = arguments.bow.stem().string();
     const std::filesystem::path folder =
         arguments.folder.empty() ? std::filesystem::path(stem + "_draw") : arguments.folder;
-    std::filesystem::create_directories(folder);
+    std::error_code trouble;
+    std::filesystem::create_directories(folder, trouble);
+    if (trouble)
+        throw std::runtime_error(
+            fmt::format("the folder {} cannot be made: {}", folder.string(), trouble.message()));
     std::vector<std::filesystem::path> written;
     const auto at = [&](const std::string& name) {
         written.push_back(folder / name);
@@ -71,11 +78,40 @@ std::string lengths_text(const models::NaturalLengths& lengths) {
         lengths.string_above, lengths.string_below, cables);
 }
 
+/// What a person should know of a draw besides its numbers: the draw's own warnings, parts past their limits, and
+/// settings that had no effect.
+std::vector<std::string> warnings_about(const models::StrungBow& strung, const models::Draw& draw) {
+    std::vector<std::string> warnings = draw.warnings;
+    const MeasuredDraw results = measured(strung, draw);
+    for (std::size_t i = 0; i < results.measures.size(); ++i) {
+        const models::StateMeasure& m = results.measures[i];
+        const auto [least, largest] = std::minmax_element(results.values[i].begin(), results.values[i].end());
+        if (m.name.find(" share, ") != std::string::npos && *largest > 100)
+            warnings.push_back(fmt::format("{} reaches {:.0f} % of the allowable", m.name, *largest));
+        if (m.name == "clearance" && *least < 0)
+            warnings.push_back(fmt::format("a cable comes {:.1f} mm too near the arrow's vanes", -*least));
+    }
+    const models::Layout& layout = strung.bow.layout;
+    const bool twisted = layout.twist_string != 0 || layout.twist_cables != std::array<double, 2>{0, 0};
+    if (twisted && !strung.bow.bow.cables.string_above)
+        warnings.push_back(
+            "[layout] twists of string and cables change nothing while their lengths are solved from [brace]: give natural "
+            "lengths in [cables] to see what twists do");
+    return warnings;
+}
+
 }  // namespace
 
 int command_draw(const DrawArguments& arguments) {
     models::Bow bow = models::read_bow(arguments.bow);
-    if (arguments.draw_length) bow.shooter.draw_length = arguments.draw_length;
+    if (arguments.draw_length) {
+        const double shortest = bow.brace.brace_height.value_or(0) + 1.75 * 25.4, longest = 1000;
+        if (!(*arguments.draw_length > shortest && *arguments.draw_length <= longest))
+            throw UsageError{fmt::format("--draw-length must lie between {:.1f} in, which is brace, and {:.1f} in, but is "
+                                         "{:.4g} in",
+                                         shortest / 25.4, longest / 25.4, *arguments.draw_length / 25.4)};
+        bow.shooter.draw_length = arguments.draw_length;
+    }
     if (arguments.states) bow.shooter.states = *arguments.states;
     const models::AssembledBow assembled = models::assemble(bow);
     models::Stringing stringing = models::string_up(assembled);
@@ -85,7 +121,7 @@ int command_draw(const DrawArguments& arguments) {
     }
     const models::StrungBow& strung = std::get<models::StrungBow>(stringing);
     const models::Draw draw = models::draw(strung);
-    for (const std::string& warning : draw.warnings) fmt::print(stderr, "warning: {}\n", warning);
+    for (const std::string& warning : warnings_about(strung, draw)) fmt::print(stderr, "warning: {}\n", warning);
     if (draw.failure) fmt::print(stderr, "{}\n", *draw.failure);
     if (draw.states.empty()) return 1;
 
@@ -96,8 +132,8 @@ int command_draw(const DrawArguments& arguments) {
         fmt::print("{}\n\n{}\n{}\n{}", bow.name, to_text(course_table(results)), to_text(draw_table(results)),
                    to_text(state_table(results)));
         fmt::print("\n{}", lengths_text(strung.lengths));
-        if (arguments.let_down) fmt::print("\n{}\n", let_down_report(strung, draw));
     }
+    if (arguments.let_down) fmt::print(arguments.json ? stderr : stdout, "\n{}\n", let_down_report(strung, draw));
     if (arguments.files) {
         std::FILE* const out = arguments.json ? stderr : stdout;
         fmt::print(out, "\nFiles:\n");

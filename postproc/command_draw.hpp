@@ -17,7 +17,7 @@ struct DrawArguments {
 /// Strings and draws a bow; prints tables, writes HDF5, VTK and pictures.
 ///
 /// @return exit status: 0 done, 1 if the bow could not be strung or drawn to the end; what was reached is shown all the same
-/// @throws models::InputError with every complaint about the file
+/// @throws models::InputError with every complaint about the file, UsageError for a draw length that cannot be
 int command_draw(const DrawArguments& arguments);
 
 }  // namespace limbwright::postproc

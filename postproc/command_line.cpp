@@ -106,6 +106,15 @@ int run(int argument_count, char** arguments) {
     add_start(app, commands);
     add_check(app, commands);
     add_draw(app, commands);
+    if (argument_count < 2) {
+        fmt::print(stderr, "{}", app.help());
+        return 2;
+    }
+    if (const std::string word = arguments[1]; !word.starts_with('-') && 
+        app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
+        fmt::print(stderr, "there is no command \"{}\"; the commands are start, check and draw\n", word);
+        return 2;
+    }
     try {
         app.parse(argument_count, arguments);
         return commands.chosen();

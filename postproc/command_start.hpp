@@ -1,16 +1,11 @@
 #pragma once
 
 #include <filesystem>
-#include <string>
 
 #include "models/starter.hpp"
+#include "postproc/usage_error.hpp"
 
 namespace limbwright::postproc {
-
-/// Something on the command line is wrong, in a sentence.
-struct UsageError {
-    std::string sentence;
-};
 
 struct StartArguments {
     std::filesystem::path file;

@@ -39,7 +39,7 @@ TEST(DrawMeasures, ReadPeakHoldingWeightAndLetOffFromTheStates) {
     const double forces[] = {0, 300, 60};
     for (std::size_t i = 0; i < 3; ++i) d.draw.states[i].force = forces[i];
     EXPECT_DOUBLE_EQ(d.whole("peak weight", "N"), 300);
-    EXPECT_DOUBLE_EQ(d.whole("peak weight", "lbf"), 300 / 4.4482216152605);
+    EXPECT_DOUBLE_EQ(d.whole("peak weight, pounds", "lbf"), 300 / 4.4482216152605);
     EXPECT_DOUBLE_EQ(d.whole("draw at peak", "mm"), d.draw.states[1].draw);
     EXPECT_DOUBLE_EQ(d.whole("holding weight", "N"), 60);
     EXPECT_DOUBLE_EQ(d.whole("let-off", "%"), 80);

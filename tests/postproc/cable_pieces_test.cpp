@@ -35,8 +35,8 @@ TEST(CablePieces, BothHalvesOfTheStringAndTheArrowBeginAtTheNockingPoint) {
     const Vec3 nock = pose(uneven().bow.nock_frame, state).position;
     const std::vector<Piece> cables = cable_pieces(uneven().bow, state);
     const std::vector<Piece> arrow = arrow_pieces(uneven().bow, state);
-    EXPECT_EQ(piece_of(cables, "string above the nocking point").points.front(), nock);
-    EXPECT_EQ(piece_of(cables, "string below the nocking point").points.front(), nock);
+    EXPECT_EQ(piece_of(cables, "string above the nock").points.front(), nock);
+    EXPECT_EQ(piece_of(cables, "string below the nock").points.front(), nock);
     EXPECT_EQ(piece_of(arrow, "arrow").points.front(), nock);
     EXPECT_LT((mean_point(piece_of(arrow, "nocking point")) - nock).norm(), 1e-9);
 }

@@ -36,7 +36,7 @@ TEST(Fields, EveryStateShowsTheSamePiecesInTheSameOrder) {
     const std::vector<std::string> names = testing::names_of(scenes[0].pieces);
     EXPECT_EQ(testing::names_of(scenes[2].pieces), names);
     for (const std::string name : {"riser", "limb bottom left", "axle top", "cam top take-up track",
-                                   "cam bottom hub", "spacer top left 1", "string below the nocking point",
+                                   "cam bottom hub", "spacer top left 1", "string below the nock",
                                    "cable of the bottom take-up", "guide slide", "nocking point", "arrow"})
         EXPECT_EQ(std::ranges::count(names, name), 1) << name;
 }
