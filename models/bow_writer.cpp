@@ -28,7 +28,7 @@ void write_pocket(const Pocket& pocket, std::string_view key, TomlPage& page) {
     page.key("position", point_text(pocket.position), "of the limbs' roots");
     page.key("angle", angle_text(pocket.angle),
              "of the limb's root toward the archer, limb bolt at zero turns");
-    page.key("angle_per_turn", angle_text(pocket.angle_per_turn), "of the limb bolt, out; lowers the angle");
+    page.key("angle_per_turn", angle_text(pocket.angle_per_turn), "of the limb bolt, out; raises the angle");
     if (pocket.bending_stiffness)
         page.key("bending_stiffness", quantity_text(*pocket.bending_stiffness, units::turn_rate));
     if (pocket.twisting_stiffness)

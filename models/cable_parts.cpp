@@ -28,7 +28,8 @@ GuideParts add_guide(const Bow& bow, const Layout& layout, const RiserParts& ris
         for (int i = 1; i <= pieces; ++i) {
             parts.rod.push_back(Frame::on(builder.add_node(at(i))));
             const auto section = [&](double) {
-                return solver::circle({guide.rod_material.along, guide.rod_material.shear}, guide.rod_diameter);
+                return solver::circle({guide.rod_material.along, guide.rod_material.shear},
+                                      guide.rod_diameter);
             };
             parts.rod_beams.push_back(
                 builder.add<solver::Beam>(parts.rod[static_cast<std::size_t>(i - 1)], parts.rod.back(),
@@ -53,8 +54,8 @@ Contact track_contact(const Rigging& rig, End end, TrackKind kind) {
     // String and let-out leave on the archer's side, the take-up on the target's; all toward the grip.
     const double expected = takes_up ? 0 : sign(end) * std::numbers::pi;
     return {axle.cam.then(Pose{{}, Vec3(0, 0, -track.lateral)}),
-            Contact::Sheave{groove_of(track),
-                            takes_up ? -sign(end) : sign(end), expected, expected, track.anchor}};
+            Contact::Sheave{groove_of(track), takes_up ? -sign(end) : sign(end), expected, expected,
+                            track.anchor}};
 }
 
 Contact idler_contact(const Rigging& rig) {
@@ -69,32 +70,32 @@ CablePart add_cable(const Rigging& rig, const std::string& name, CableKind kind,
     std::vector<Contact> contacts{from};
     if (const auto& frame = rig.guide.eyes[static_cast<std::size_t>(eye)]) contacts.push_back({*frame, {}});
     contacts.push_back(to);
-    return {name, kind,
-            rig.builder.add<solver::Cable>(contacts,
-                                           solver::Cable::Data{rig.bow.cables.cable_stiffness, 1, {}})};
+    return {
+        name, kind,
+        rig.builder.add<solver::Cable>(contacts, solver::Cable::Data{rig.bow.cables.cable_stiffness, 1, {}})};
 }
 
-std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& name, int eye, std::size_t order,
-                                         const Contact& from, End yoke) {
+std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& name, int eye,
+                                         std::size_t order, const Contact& from, End yoke) {
     const AxleParts& axle = rig.axles[yoke == End::top ? 0 : 1];
     const auto slot = static_cast<std::size_t>(eye);
-    const Vec3 middle = rig.builder.at_rest(Frame::on(axle.middle)).position;
+    // Half-way between the ends, where the spacers do not matter.
+    const Vec3 left_end = rig.builder.at_rest(axle.ends[0]).position;
+    const Vec3 middle = 0.5 * (left_end + rig.builder.at_rest(axle.ends[1]).position);
     const Vec3 toward = rig.guide.eyes[slot] ? rig.builder.at_rest(*rig.guide.eyes[slot]).position
                                              : rig.builder.at_rest(from.frame).position;
     // The yoke point starts a little farther out than its legs reach, so that they are taut.
-    const Vec3 left_end = rig.builder.at_rest(axle.ends[0]).position;
     const double half = std::abs(left_end.y() - middle.y());
     const double leg = rig.bow.cables.yoke_leg;
     const double reach = 1.001 * std::sqrt(std::max(0.25 * leg * leg, leg * leg - half * half));
-    const Vec3 start = Vec3(middle.x(), 0, middle.z()) +
-                       reach * (toward - middle).cwiseProduct(Vec3(1, 0, 1)).normalized();
+    const Vec3 start = middle + reach * (toward - middle).cwiseProduct(Vec3(1, 0, 1)).normalized();
     const Frame point = Frame::on(rig.builder.add_point(start));
     const auto add_leg = [&](std::size_t flank) {
         const double turns = (flank == 0 ? rig.layout.twist_yoke_left : rig.layout.twist_yoke_right)[order];
         return rig.builder.add<solver::Cable>(
             std::vector<Contact>{{point, {}}, {axle.ends[flank], {}}},
-            solver::Cable::Data{rig.bow.cables.cable_stiffness,
-                                leg - turns * rig.bow.cables.shortening_per_turn, {}});
+            solver::Cable::Data{
+                rig.bow.cables.cable_stiffness, leg - turns * rig.bow.cables.shortening_per_turn, {}});
     };
     return {add_cable(rig, name, CableKind::cable, eye, from, {point, {}}),
             CablePart{name + ", left yoke leg", CableKind::yoke_leg, add_leg(0)},

@@ -99,7 +99,7 @@ solver::Moduli limb_moduli(const Limb& limb, double number) {
 Pose limb_root(const Bow& bow, const Layout& layout, End end, double lateral) {
     const Pocket& pocket = end == End::top ? bow.pocket_top : bow.pocket_bottom;
     const double turns = end == End::top ? layout.bolt_top : layout.bolt_bottom;
-    const double angle = pocket.angle - turns * pocket.angle_per_turn;
+    const double angle = pocket.angle + turns * pocket.angle_per_turn;
     Mat3 R;
     R.col(0) = Vec3(-std::sin(angle), 0, sign(end) * std::cos(angle));
     R.col(1) = Vec3::UnitY();

@@ -221,9 +221,12 @@ private:
     Stringing strung() {
         AssembledBow bow = bow_;
         bow.system = with_lengths(bow_, lengths_);
-        for (const CablePart& part : bow.all_cables())
+        for (const CablePart& part : bow.all_cables()) {
             if (!(bow.cable(part).tension(brace_.state) > 0))
                 return NotStrung{"the " + part.name + " is slack at brace: check its length"};
+            if (bow.cable(part).path(brace_.state).off_groove)
+                return NotStrung{"the " + part.name + " leaves its groove past the end at brace: check the track's anchor"};
+        }
         for (const End end : {End::top, End::bottom}) {
             const AxleParts& axle = bow.axle(end);
             if (!axle.stop) continue;

@@ -35,7 +35,7 @@ Table limbs_table(const Bow& bow) {
         table.texts.push_back(name);
         table.rows.push_back({number, moduli.young * 1e-3,
                               meshes::flatwise_rate(models::limb_strip(bow.limb), moduli),
-                              (pocket.angle - turns * pocket.angle_per_turn) * degrees});
+                              (pocket.angle + turns * pocket.angle_per_turn) * degrees});
     };
     add("top left", p.top_left, bow.pocket_top, bow.layout.bolt_top);
     add("top right", p.top_right, bow.pocket_top, bow.layout.bolt_top);

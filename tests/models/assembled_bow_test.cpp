@@ -43,7 +43,8 @@ TEST(AssembledBow, SeesACamThatOnlyRollsWithItsAxleAsTurned) {
     const AssembledBow bow = assemble(testing::small_bow());
     State state = bow.rest;
     Pose& axle = state.at(bow.axles[0].middle);
-    axle.rotation = solver::exp<double>(Vec3(-0.3 * Vec3::UnitY())) * axle.rotation;  // counter-clockwise from the right
+    axle.rotation =
+        solver::exp<double>(Vec3(-0.3 * Vec3::UnitY())) * axle.rotation;  // counter-clockwise from the right
     EXPECT_NEAR(axle_roll(bow, End::top, state), 0.3, 1e-14);
     EXPECT_NEAR(cam_turn(bow, End::top, state), 0.3, 1e-14);
 }
@@ -64,8 +65,8 @@ TEST(AssembledBow, NamesThePartOfEveryFreedom) {
     const solver::Numbering& n = bow.system.numbering();
     std::set<std::string> names;
     for (int f = 0; f < n.used(); ++f) names.insert(bow.part_of_freedom(f));
-    for (const char* name : {"grip", "nocking point", "cable guide's slide", "top cam", "bottom cam", "top axle",
-                             "bottom axle", "top right limb's tip", "riser", "yoke point",
+    for (const char* name : {"grip", "nocking point", "cable guide's slide", "top cam", "bottom cam",
+                             "top axle", "bottom axle", "top right limb's tip", "riser", "yoke point",
                              "top left limb, section 3 of 6", "bottom right limb, section 5 of 6"})
         EXPECT_TRUE(names.contains(name)) << name;
     EXPECT_FALSE(names.contains("no part"));
@@ -104,7 +105,8 @@ TEST(AssembledBow, KeepsTheOrderOfFreedomsWhateverTheLayout) {
 TEST(AssembledBow, SaysThatPointsMakeNoGroove) {
     Bow bow = testing::small_bow();
     bow.cam_top.string.circle.reset();
-    bow.cam_top.string.traced = Track::Traced{"dented.csv", {{50, 0}, {10, 10}, {0, 50}, {-10, 10}, {-50, 0}, {0, -50}}};
+    bow.cam_top.string.traced =
+        Track::Traced{"dented.csv", {{50, 0}, {10, 10}, {0, 50}, {-10, 10}, {-50, 0}, {0, -50}}};
     EXPECT_THROW(static_cast<void>(assemble(bow)), std::invalid_argument);
 }
 

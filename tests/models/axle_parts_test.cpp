@@ -87,8 +87,9 @@ TEST(AxleParts, StopsPushBackOnlyPastTheirMeetingInTheSenseOfTheDraw) {
     for (const End end : {End::top, End::bottom}) {
         const Built built(bow, end);
         const double sense = built.parts.draw_sense;
-        const solver::Spring stop(std::vector{std::pair{*built.parts.turn, 1.}},
-                                  stop_data(built.parts, end == End::top ? bow.cam_top : bow.cam_bottom, sense * 2));
+        const solver::Spring stop(
+            std::vector{std::pair{*built.parts.turn, 1.}},
+            stop_data(built.parts, end == End::top ? bow.cam_top : bow.cam_bottom, sense * 2));
         State state = built.builder.rest();
         state.at(*built.parts.turn) = sense * 1.9;
         EXPECT_EQ(stop.energy(state), 0);

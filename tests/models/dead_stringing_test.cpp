@@ -13,7 +13,8 @@ AssembledBow loaded(AssembledBow bow, const DeadStrung& strung) {
     const auto load = [&](const CablePart& part, double tension) {
         solver::Cable::Data data = bow.cable(part).data();
         data.natural_length = bow.cable(part).length(strung.state) / (1 + tension / data.stiffness);
-        bow.system = bow.system.with(part.element, std::make_shared<const solver::Cable>(bow.cable(part).with(data)));
+        bow.system =
+            bow.system.with(part.element, std::make_shared<const solver::Cable>(bow.cable(part).with(data)));
     };
     for (const CablePart& part : bow.string) load(part, strung.string_tension);
     const std::vector<CablePart> cables = main_cables(bow);
@@ -22,7 +23,8 @@ AssembledBow loaded(AssembledBow bow, const DeadStrung& strung) {
 }
 
 DeadStringing strung_to(const AssembledBow& bow, double axles) {
-    return dead_stringing(bow, {[&](const DeadStrung& s) { return axle_to_axle(bow, s.state) - axles; }, "too long"});
+    return dead_stringing(
+        bow, {[&](const DeadStrung& s) { return axle_to_axle(bow, s.state) - axles; }, "too long"});
 }
 
 DeadStrung dead_strung(const AssembledBow& bow, double axles) {
@@ -42,7 +44,8 @@ TEST(DeadStringing, LeavesTheCamsAtTheirMarksAndBalanced) {
     b.brace.mark_bottom = 0.05;
     const AssembledBow bow = assemble(b);
     const DeadStrung strung = dead_strung(bow, 838);
-    EXPECT_NEAR(cam_turn(bow, End::top, strung.state), 0.1, 1e-4);  // the axle rolls on by what is left of its limbs' way
+    EXPECT_NEAR(cam_turn(bow, End::top, strung.state), 0.1,
+                1e-4);  // the axle rolls on by what is left of its limbs' way
     EXPECT_NEAR(cam_turn(bow, End::bottom, strung.state), 0.05, 1e-4);
     const AssembledBow with_tensions = loaded(bow, strung);
     for (const End end : {End::top, End::bottom}) {

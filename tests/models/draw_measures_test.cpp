@@ -45,8 +45,8 @@ TEST(DrawMeasures, ReadPeakHoldingWeightAndLetOffFromTheStates) {
     EXPECT_DOUBLE_EQ(d.whole("let-off", "%"), 80);
 }
 
-/// A straightedge along a cam whose top leans right by θ passes H tan θ to the left of the axle at the nocking point,
-/// H below it; a track to the left of the hub adds its offset over cos θ.
+/// A straightedge along a cam whose top leans right by θ passes H tan θ to the left of the axle at the
+/// nocking point, H below it; a track to the left of the hub adds its offset over cos θ.
 TEST(StraightedgeGap, OfALeanedCamIsItsHeightTimesTheLean) {
     const double theta = 0.01;
     Bow bow = testing::small_bow();
@@ -77,7 +77,8 @@ TEST(PathSlope, OfASymmetricBowIsZeroSideways) {
 
 TEST(PathSlope, IsTheAngleOfTheFirstStepAgainstTheLineToTheRest) {
     const testing::Drawn& d = uneven_bow();
-    const Vec3 step = nocking_point(d.bow(), d.draw.states[0].state) - nocking_point(d.bow(), d.draw.states[1].state);
+    const Vec3 step =
+        nocking_point(d.bow(), d.draw.states[0].state) - nocking_point(d.bow(), d.draw.states[1].state);
     const Vec3 line = d.bow().bow.shooter.rest - nocking_point(d.bow(), d.draw.states[0].state);
     const double up = std::atan(step.z() / step.x()) - std::atan(line.z() / line.x());
     EXPECT_NEAR(d.whole("path slope at brace, vertical", "deg"), up * degrees, 1e-9);
@@ -99,9 +100,12 @@ TEST(Forgiveness, IsTheChangePerTorqueOfDrawsUnderTorque) {
                           Vec3(bow.shooter.rest - nocking_point(d.bow(), d.full_state()));
         return std::atan2(line.y(), line.x());
     };
-    EXPECT_NEAR(none.whole("forgiveness, nock travel", "mm/(N m)") / (1000 * (place(left) - place(right)) / 200), 1, 1e-4);
-    EXPECT_NEAR(none.whole("forgiveness, arrow yaw", "deg/(N m)") / (1000 * degrees * (yaw(left) - yaw(right)) / 200), 1,
-                1e-4);
+    EXPECT_NEAR(
+        none.whole("forgiveness, nock travel", "mm/(N m)") / (1000 * (place(left) - place(right)) / 200), 1,
+        1e-4);
+    EXPECT_NEAR(
+        none.whole("forgiveness, arrow yaw", "deg/(N m)") / (1000 * degrees * (yaw(left) - yaw(right)) / 200),
+        1, 1e-4);
 }
 
 }  // namespace

@@ -67,8 +67,10 @@ TEST(Draw, BeginsWithoutForceAndGivesItsSlope) {
     const Draw d = testing::whole(draw(s, testing::draw_to(220, 401)));
     EXPECT_NEAR(d.states.front().force, 0, 1e-6);
     for (const std::size_t i : {100u, 200u, 300u}) {
-        const double slope = (d.states[i + 1].force - d.states[i - 1].force) / (d.states[i + 1].draw - d.states[i - 1].draw);
-        EXPECT_NEAR(d.states[i].stiffness / slope, 1, 1e-5);  // central difference over a quarter of a millimetre
+        const double slope =
+            (d.states[i + 1].force - d.states[i - 1].force) / (d.states[i + 1].draw - d.states[i - 1].draw);
+        EXPECT_NEAR(d.states[i].stiffness / slope, 1,
+                    1e-5);  // central difference over a quarter of a millimetre
     }
 }
 
@@ -120,7 +122,8 @@ TEST(Draw, SaysWhichCableRunsOffItsGrooveAndWhere) {
     bow.cam_top.let_out->anchor = 60 * degree;
     const Draw d = draw(testing::strung(bow));
     ASSERT_TRUE(d.failure);
-    EXPECT_NE(d.failure->find("cable of the bottom take-up has run off the end of its groove"), std::string::npos);
+    EXPECT_NE(d.failure->find("cable of the bottom take-up has run off the end of its groove"),
+              std::string::npos);
     // It stops at the last state whose run still leaves before the post, and keeps what was drawn so far.
     ASSERT_GT(d.states.size(), 1u);
     EXPECT_NE(d.failure->find(fmt::format("stops at {:.1f} mm", d.states.back().draw)), std::string::npos);
@@ -139,7 +142,8 @@ TEST(Draw, ThatMustFailKeepsItsStatesAndSaysWhereAndWhy) {
     Bow bow = testing::small_bow();
     for (const double sense : {1., -1.}) {
         Cam& cam = sense > 0 ? bow.cam_top : bow.cam_bottom;
-        cam.string.anchor -= sense * 40 * std::numbers::pi;  // cable enough in the grooves not to run off them
+        cam.string.anchor -=
+            sense * 40 * std::numbers::pi;  // cable enough in the grooves not to run off them
         cam.let_out->anchor -= sense * 40 * std::numbers::pi;
     }
     const Draw d = draw(testing::strung(bow), testing::draw_to(3000, 30));
@@ -155,7 +159,9 @@ TEST(Draw, ThatMustFailKeepsItsStatesAndSaysWhereAndWhy) {
 TEST(Work, IsExactForACubicForce) {
     const auto force = [](double x) { return 3 - 0.2 * x + 4e-3 * x * x - 6e-6 * x * x * x; };
     const auto slope = [](double x) { return -0.2 + 8e-3 * x - 1.8e-5 * x * x; };
-    const auto integral = [](double x) { return 3 * x - 0.1 * x * x + 4e-3 / 3 * x * x * x - 1.5e-6 * x * x * x * x; };
+    const auto integral = [](double x) {
+        return 3 * x - 0.1 * x * x + 4e-3 / 3 * x * x * x - 1.5e-6 * x * x * x * x;
+    };
     const std::vector<double> w = work(made_up(force, slope, 5));
     EXPECT_EQ(w.front(), 0);
     EXPECT_NEAR(w.back() / (integral(600) - integral(200)), 1, 1e-13);
@@ -163,8 +169,8 @@ TEST(Work, IsExactForACubicForce) {
 
 TEST(Work, IsOfFourthOrder) {
     const auto error = [](int steps) {
-        const Draw d = made_up([](double x) { return std::sin(x / 100); }, [](double x) { return std::cos(x / 100) / 100; },
-                               steps);
+        const Draw d = made_up([](double x) { return std::sin(x / 100); },
+                               [](double x) { return std::cos(x / 100) / 100; }, steps);
         return work(d).back() - 100 * (std::cos(2) - std::cos(6));
     };
     EXPECT_NEAR(std::log2(error(10) / error(20)), 4, 0.1);

@@ -49,10 +49,9 @@ struct Limbs {
         const solver::System system = loaded.system();
         solver::Workspace workspace(system);
         const solver::Numbering& n = system.numbering();
-        const int held[] = {n.first(riser.yaw), n.first(riser.pitch), n.first(riser.roll), n.first(tip_turns[0]),
-                            n.first(tip_turns[1])};
-        const State state =
-            testing::found(find_equilibrium(system, loaded.rest(), held, workspace)).state;
+        const int held[] = {n.first(riser.yaw), n.first(riser.pitch), n.first(riser.roll),
+                            n.first(tip_turns[0]), n.first(tip_turns[1])};
+        const State state = testing::found(find_equilibrium(system, loaded.rest(), held, workspace)).state;
         return small / (state.at(tip).position - loaded.rest().at(tip).position).dot(across);
     }
 };
@@ -120,7 +119,7 @@ TEST(LimbRoot, LeansTowardTheArcherByThePocketsAngleAndLessByEveryTurnOutOfTheBo
     Bow bow = testing::small_bow();
     bow.layout.bolt_top = 2;
     const double angle = bow.pocket_top.angle;
-    const double out = angle - 2 * bow.pocket_top.angle_per_turn;
+    const double out = angle + 2 * bow.pocket_top.angle_per_turn;
     const auto direction = [&](End end) {
         return Vec3(limb_root(bow, bow.layout, end, 0).rotation * Vec3(Vec3::UnitX()));
     };
@@ -165,7 +164,8 @@ TEST(LimbParts, SplitLimbsRunFromThePocketToTheAxle) {
         const Vec3 root = pose(row.sections.front(), limbs.builder.rest()).position;
         const Vec3 tip = pose(row.sections.back(), limbs.builder.rest()).position;
         EXPECT_LT((root - Vec3(165, y, 300)).norm(), 1e-10);
-        EXPECT_LT((tip - limbs.builder.rest().at(flank == 0 ? limbs.left : limbs.right).position).norm(), 1e-10);
+        EXPECT_LT((tip - limbs.builder.rest().at(flank == 0 ? limbs.left : limbs.right).position).norm(),
+                  1e-10);
     }
     EXPECT_EQ(limbs.parts.rows[0].name, "top left limb");
     EXPECT_EQ(limbs.parts.rows[1].name, "top right limb");
@@ -209,7 +209,8 @@ TEST(LimbParts, AreStressFreeAtRest) {
         bow.limb.fork = 80;
         bow.limb.prong_width = 20;
         const Limbs limbs(bow);
-        EXPECT_LT(total_energy(limbs.builder.system(), limbs.builder.rest()), 1e-12);  // rounding of the stiff riser
+        EXPECT_LT(total_energy(limbs.builder.system(), limbs.builder.rest()),
+                  1e-12);  // rounding of the stiff riser
     }
 }
 

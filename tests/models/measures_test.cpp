@@ -60,7 +60,8 @@ TEST(Measures, AreFiniteAllAlongTheDrawOfEveryDemoBow) {
             ASSERT_EQ(all[k].size(), d.draw.states.size());
             // A cam without a stop has no turn left to it.
             const bool stop = measures[k].name.find("stop") != std::string::npos;
-            for (const double value : all[k]) EXPECT_TRUE(std::isfinite(value) || stop) << name << ", " << measures[k].name;
+            for (const double value : all[k])
+                EXPECT_TRUE(std::isfinite(value) || stop) << name << ", " << measures[k].name;
         }
     }
 }
@@ -81,7 +82,8 @@ TEST(Measures, OfABowThatIsItsOwnImageUpsideDownAreAlikeTopAndBottom) {
     const testing::Drawn d = testing::drawn(bow);
     EXPECT_NEAR(d.full("timing, turns"), 0, 1e2 * zero);
     EXPECT_NEAR(d.full("nock travel, vertical"), 0, 1e2 * zero);
-    EXPECT_NEAR(d.full("tension, cable of the top take-up") / d.full("tension, cable of the bottom take-up"), 1, zero);
+    EXPECT_NEAR(d.full("tension, cable of the top take-up") / d.full("tension, cable of the bottom take-up"),
+                1, zero);
     EXPECT_NEAR(d.full("strain, top left limb") / d.full("strain, bottom right limb"), 1, zero);
 }
 
@@ -140,7 +142,8 @@ TEST(Measures, RiserTwistAndBendCompareTheTopWithTheBottom) {
 
 TEST(Measures, NockTravelIsInTheRisersFrame) {
     const testing::Drawn d = by_hand(testing::small_bow(), [](const AssembledBow& bow, State& state) {
-        state.at(bow.riser.yaw) = 0.01;  // turns the riser's X to the left: the nocking point falls behind to the left
+        state.at(bow.riser.yaw) =
+            0.01;  // turns the riser's X to the left: the nocking point falls behind to the left
         state.at(bow.nock[0]) = -500;
         state.at(bow.nock[2]) = 0;
     });
@@ -178,13 +181,16 @@ TEST(Measures, TurnToStopCountsDownToTheMeeting) {
 TEST(Measures, EnergyErrorIsWorkLessWhatIsStored) {
     const testing::Drawn& d = uneven_bow();
     EXPECT_EQ(d.brace("stored energy"), 0);
-    EXPECT_NEAR(d.full("stored energy"), (d.draw.states.back().energy - d.draw.states.front().energy) * 1e-3, 1e-12);
+    EXPECT_NEAR(d.full("stored energy"), (d.draw.states.back().energy - d.draw.states.front().energy) * 1e-3,
+                1e-12);
     EXPECT_NEAR(d.full("energy error"), d.full("work") - d.full("stored energy"), 1e-12);
 }
 
 TEST(Measures, StrainShareIsStrainOverTheAllowable) {
-    EXPECT_NEAR(uneven_bow().full("strain share, top left limb"), uneven_bow().full("strain, top left limb") / 0.012, 1e-9);
-    EXPECT_NEAR(uneven_bow().full("axle stress share, top"), uneven_bow().full("axle stress, top") / 14, 1e-9);
+    EXPECT_NEAR(uneven_bow().full("strain share, top left limb"),
+                uneven_bow().full("strain, top left limb") / 0.012, 1e-9);
+    EXPECT_NEAR(uneven_bow().full("axle stress share, top"), uneven_bow().full("axle stress, top") / 14,
+                1e-9);
 }
 
 TEST(Measures, GoOnWhereAnIdlerHasNoTurn) {

@@ -42,7 +42,8 @@ TEST(PartLoads, OnACamAreBalancedByTheTwoLimbTips) {
         for (const End end : {End::top, End::bottom}) {
             const Vec3 tips = on_tip(strung.bow, end, Flank::left, s.state) +
                               on_tip(strung.bow, end, Flank::right, s.state);
-            const Vec3 cam = bow_frame(strung.bow, s.state).rotation * cam_load(strung.bow, end, s.state).force;
+            const Vec3 cam =
+                bow_frame(strung.bow, s.state).rotation * cam_load(strung.bow, end, s.state).force;
             EXPECT_LT((cam - tips).norm(), newton_accuracy);
         }
 }
@@ -53,7 +54,8 @@ TEST(PartLoads, DoNotTurnAFreeCam) {
         for (const End end : {End::top, End::bottom}) {
             const Vec3 axle = bow_frame(strung.bow, s.state).rotation.inverse() *
                               Vec3(s.state.at(strung.bow.axle(end).middle).rotation * Vec3(Vec3::UnitX()));
-            EXPECT_NEAR(cam_load(strung.bow, end, s.state).moment.dot(axle), 0, 1e-4);  // N mm, of tens of thousands
+            EXPECT_NEAR(cam_load(strung.bow, end, s.state).moment.dot(axle), 0,
+                        1e-4);  // N mm, of tens of thousands
         }
 }
 
@@ -88,7 +90,8 @@ Vec3 deviations(const testing::Drawn& d) {
         const std::vector<Vec3> line = cable.path(full).line;
         for (std::size_t k = 1; k + 1 < line.size(); ++k)
             if ((line[k] - eye).norm() < 1e-9)
-                sum += cable.tension(full) * ((line[k - 1] - eye).normalized() + (line[k + 1] - eye).normalized());
+                sum += cable.tension(full) *
+                       ((line[k - 1] - eye).normalized() + (line[k + 1] - eye).normalized());
     }
     return bow_frame(d.bow(), full).rotation.inverse() * sum;
 }
@@ -98,8 +101,9 @@ TEST(PartLoads, OnTheGuideAreTheSumOfTheCablesDeviations) {
     EXPECT_LT((deviations(even_bow()) - even).norm(), newton_accuracy);
     const Vec3 uneven = guide_force(uneven_bow().bow(), uneven_bow().full_state());
     const double tension = uneven_bow().full("tension, cable of the top take-up");
-    // A run that leaves its groove's plane by β pulls along its own way of least length in that plane, off the straight
-    // line by ρ (1 − cos β)/l: with β up to 0.07 and ρ/l up to 0.2, 5e-4 of the tension for each of four runs.
+    // A run that leaves its groove's plane by β pulls along its own way of least length in that plane, off
+    // the straight line by ρ (1 − cos β)/l: with β up to 0.07 and ρ/l up to 0.2, 5e-4 of the tension for each
+    // of four runs.
     EXPECT_LT((deviations(uneven_bow()) - uneven).norm(), 4 * 5e-4 * tension);
     EXPECT_GT(uneven.y(), 10);  // cables held to the right pull to the left
 }
@@ -140,7 +144,8 @@ TEST(PartLoads, LargestStrainIsThatOfTheAxlesForceOnItsArm) {
         const double w = row.stations[i].width, t = row.stations[i].thickness, E = row.moduli.young;
         largest = std::max(largest, std::abs(normal) / (E * w * t) + 6 * std::abs(moment) / (E * w * t * t));
     }
-    // The sideways share of the force bends the limb edgewise, which the hand value leaves out: a few per cent.
+    // The sideways share of the force bends the limb edgewise, which the hand value leaves out: a few per
+    // cent.
     EXPECT_NEAR(largest_strain(strung.bow, row, full) / largest, 1, 0.03);
     EXPECT_GT(largest, 0.005);
 }
@@ -162,8 +167,8 @@ TEST(PartLoads, StrainOfAStretchedLimbIsItsElongation) {
     EXPECT_NEAR(largest_strain(bow, row, state) / expected, 1, 1e-3);  // mean of 1/t by two ends
 }
 
-/// The axle carries the cam between two limb tips: the moment under the cam is the tip's force on its arm less what
-/// the tip itself twists back.
+/// The axle carries the cam between two limb tips: the moment under the cam is the tip's force on its arm
+/// less what the tip itself twists back.
 TEST(PartLoads, AxleStressIsThatOfTheTipsForceOnItsArm) {
     const auto& [strung, draw] = even_bow();
     const State& full = draw.states.back().state;
@@ -191,7 +196,8 @@ TEST(PartLoads, ClearanceIsTheLeastDistanceOfAnyCableToTheArrowsLine) {
         for (std::size_t i = 0; i + 1 < line.size(); ++i)
             for (double u = 0; u <= 1; u += 1e-3) {
                 const Vec3 p = line[i] + u * (line[i + 1] - line[i]);
-                const double along = std::clamp((p - nock).dot(rest - nock) / (rest - nock).squaredNorm(), 0., 2.);
+                const double along =
+                    std::clamp((p - nock).dot(rest - nock) / (rest - nock).squaredNorm(), 0., 2.);
                 least = std::min(least, (p - nock - along * (rest - nock)).norm());
             }
     }
@@ -204,8 +210,8 @@ TEST(PartLoads, ClearanceOfCablesInTheArrowsPlaneIsMinusBothRadii) {
     EXPECT_NEAR(arrow_clearance(strung.bow, draw.states.back().state), -11 - 1.2, 1e-9);
 }
 
-/// All outer forces pass through the pivot but the hand's torque τ about Z, which the nocking point answers sideways with
-/// F_y = τ/draw: about the riser's X, tilted by the pitch, that leaves τ X_z.
+/// All outer forces pass through the pivot but the hand's torque τ about Z, which the nocking point answers
+/// sideways with F_y = τ/draw: about the riser's X, tilted by the pitch, that leaves τ X_z.
 TEST(PartLoads, RollTorqueIsWhatTheHandsYawTorqueLeavesAboutTheTiltedRiser) {
     for (const double torque : {0., 2000.}) {
         Bow bow = testing::small_uneven_bow();

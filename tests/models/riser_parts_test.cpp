@@ -76,8 +76,8 @@ TEST(RiserParts, HoldAFrameWhereItWasAskedFor) {
 TEST(RiserParts, HoldAHingedFrameAtTheGripToo) {
     Built built(testing::small_bow().riser);
     const solver::ScalarId slide = built.builder.add_scalar();
-    const solver::Frame eye = built.parts.at({{}, Vec3(-110, -20, 2)})
-                                  .then({solver::JointKind::slide, Vec3::UnitX(), slide, {}});
+    const solver::Frame eye =
+        built.parts.at({{}, Vec3(-110, -20, 2)}).then({solver::JointKind::slide, Vec3::UnitX(), slide, {}});
     State state = built.builder.rest();
     state.at(slide) = 5;
     EXPECT_LT((pose(eye, state).position - Vec3(-105, -20, 2)).norm(), 1e-12);

@@ -29,14 +29,18 @@ struct Sum {
 /// What Newton leaves, of forces up to a thousand newtons on arms up to half a metre.
 constexpr double force_accuracy = 1e-8, arm = 500;
 
-solver::SectionForces section_forces(const AssembledBow& bow, std::size_t beam, std::size_t end, const State& state) {
+solver::SectionForces section_forces(const AssembledBow& bow, std::size_t beam, std::size_t end,
+                                     const State& state) {
     return static_cast<const solver::Beam&>(*bow.system.elements()[beam]).section_forces(state)[end];
 }
 
-/// Adds what the beyond side of a section carries over: of a root's limb on the riser, of an axle on a limb's tip.
-void add_section(Sum& sum, const AssembledBow& bow, const LimbRow& row, bool tip, const State& state, double sense) {
+/// Adds what the beyond side of a section carries over: of a root's limb on the riser, of an axle on a limb's
+/// tip.
+void add_section(Sum& sum, const AssembledBow& bow, const LimbRow& row, bool tip, const State& state,
+                 double sense) {
     const Pose X = pose(tip ? row.sections.back() : row.sections.front(), state);
-    const solver::SectionForces s = section_forces(bow, tip ? row.beams.back() : row.beams.front(), tip ? 1 : 0, state);
+    const solver::SectionForces s =
+        section_forces(bow, tip ? row.beams.back() : row.beams.front(), tip ? 1 : 0, state);
     sum.add(X.position, sense * Vec3(X.rotation * s.force), sense * Vec3(X.rotation * s.moment));
 }
 
@@ -76,7 +80,8 @@ TEST_P(BalanceOf, TheRiserHoldsBetweenLimbsCablesDrawForceAndHand) {
         sum.add(Vec3::Zero(), -on_nock);
         const double yaw = s.state.at(bow.riser.yaw);
         const Vec3 forward = bow_frame(bow, s.state).rotation * Vec3(Vec3::UnitX());
-        // Torques of the hand, each the work per turn of its own hinge: hinges along Z, the yawed Y and the riser's X.
+        // Torques of the hand, each the work per turn of its own hinge: hinges along Z, the yawed Y and the
+        // riser's X.
         Eigen::Matrix3d hinges;
         hinges.row(0) = Vec3::UnitZ();
         hinges.row(1) = Vec3(-std::sin(yaw), std::cos(yaw), 0);
@@ -109,9 +114,11 @@ TEST_P(BalanceOf, EachAxleHoldsBetweenItsLimbTipsItsCamAndItsYoke) {
                 }
             }
             EXPECT_LT(sum.force.norm(), force_accuracy * sum.largest) << s.draw;
-            // About the axle a stop may pass moments between cam and tips: those are no force of string or limb here.
+            // About the axle a stop may pass moments between cam and tips: those are no force of string or
+            // limb here.
             const Vec3 along = s.state.at(axle.middle).rotation * Vec3(Vec3::UnitX());
-            EXPECT_LT((sum.moment - sum.moment.dot(along) * along).norm(), force_accuracy * sum.largest * arm) << s.draw;
+            EXPECT_LT((sum.moment - sum.moment.dot(along) * along).norm(), force_accuracy * sum.largest * arm)
+                << s.draw;
         }
 }
 
@@ -169,14 +176,16 @@ TEST(HandTorque, FromTargetToLeftYawsTheBowToTheLeftAndTheNockingPointToTheLeftO
 
 TEST(HandTorque, TheOtherWayRoundMovesASymmetricBowTheOtherWay) {
     const testing::Drawn left = under_torque(1000, 0), right = under_torque(-1000, 0);
-    EXPECT_NEAR(left.full_state().at(left.bow().riser.yaw), -right.full_state().at(right.bow().riser.yaw), 1e-9);
+    EXPECT_NEAR(left.full_state().at(left.bow().riser.yaw), -right.full_state().at(right.bow().riser.yaw),
+                1e-9);
     EXPECT_NEAR(left.full("cam lean, top"), -right.full("cam lean, top"), 1e-6);
 }
 
 TEST(HandTorque, AboutTheLateralAxisPitchesTheBowItsOwnWay) {
     const testing::Drawn down = under_torque(0, 1000), none = under_torque(0, 0);
     for (std::size_t i = 0; i < none.draw.states.size(); ++i)
-        EXPECT_GT(down.draw.states[i].state.at(down.bow().riser.pitch), none.draw.states[i].state.at(none.bow().riser.pitch));
+        EXPECT_GT(down.draw.states[i].state.at(down.bow().riser.pitch),
+                  none.draw.states[i].state.at(none.bow().riser.pitch));
 }
 
 }  // namespace

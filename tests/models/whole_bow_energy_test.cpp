@@ -29,8 +29,8 @@ TEST_P(EnergyOf, TheDrawIsTheWorkOfItsForce) {
     EXPECT_LT(energy_error(strung, 41), 1e-4);
 }
 
-/// A traced groove is a cubic spline, whose third derivative jumps at its knots: there the fourth order has no constant
-/// factor. From 21 to 41 states the error still falls by more than 8.
+/// A traced groove is a cubic spline, whose third derivative jumps at its knots: there the fourth order has
+/// no constant factor. From 21 to 41 states the error still falls by more than 8.
 TEST_P(EnergyOf, TheDrawIsBetterByMoreThanTheThirdPowerOfTheStates) {
     const StrungBow strung = testing::strung(testing::demo_bow(GetParam()));
     EXPECT_GT(testing::observed_order(energy_error(strung, 21), energy_error(strung, 41)), 3);
@@ -39,7 +39,8 @@ TEST_P(EnergyOf, TheDrawIsBetterByMoreThanTheThirdPowerOfTheStates) {
 TEST(Energy, ErrorOfABowOfRoundTracksIsOfFourthOrder) {
     for (const Bow& bow : {testing::small_bow(), testing::small_uneven_bow()}) {
         const StrungBow strung = testing::strung(bow);
-        const double coarse = energy_error(strung, 21), middle = energy_error(strung, 41), fine = energy_error(strung, 81);
+        const double coarse = energy_error(strung, 21), middle = energy_error(strung, 41),
+                     fine = energy_error(strung, 81);
         EXPECT_NEAR(testing::observed_order(coarse, middle), 4, 0.2);
         EXPECT_NEAR(testing::observed_order(middle, fine), 4, 0.2);
     }
@@ -52,16 +53,17 @@ TEST(Energy, ErrorIsOfFourthOrderToTheStopsToo) {
     bow.cam_bottom.stop = 2.8;
     const StrungBow strung = testing::strung(bow);
     EXPECT_LT(energy_error(strung, 41), 1e-4);
-    EXPECT_GT(testing::observed_order(energy_error(strung, 41), energy_error(strung, 161)), 2 * 3);  // two doublings
+    EXPECT_GT(testing::observed_order(energy_error(strung, 41), energy_error(strung, 161)),
+              2 * 3);  // two doublings
 }
 
 class LetDownOf : public ::testing::TestWithParam<const char*> {};
 INSTANTIATE_TEST_SUITE_P(Demo, LetDownOf, ::testing::ValuesIn(testing::demo_bows),
                          [](const auto& name) { return std::string(name.param); });
 
-/// The states are those of an energy, so that no history is left; what is left is where Newton ends: an error of 1e-13 of
-/// the energy, 1e5 N mm, is √(2 · 1e-8 N mm / 1 N/mm) = 1.4e-4 mm in the softest way that a bow has, and a force of
-/// stiffness times that.
+/// The states are those of an energy, so that no history is left; what is left is where Newton ends: an error
+/// of 1e-13 of the energy, 1e5 N mm, is √(2 · 1e-8 N mm / 1 N/mm) = 1.4e-4 mm in the softest way that a bow
+/// has, and a force of stiffness times that.
 TEST_P(LetDownOf, TheDrawComesBackToBraceThroughTheSameStates) {
     const testing::Drawn d = testing::drawn(testing::demo_bow(GetParam()), testing::in_states(21));
     const Draw back = testing::whole(let_down(d.strung, d.draw));

@@ -51,7 +51,8 @@ const Kind kinds[] = {
          kinds[5].make(b);
          kinds[4].make(b);
      }},
-    {"spring_rate", [](Bow& b) { b.limb.spring_rate = flatwise_rate(limb_strip(b.limb), limb_moduli(b.limb, 50)); }},
+    {"spring_rate",
+     [](Bow& b) { b.limb.spring_rate = flatwise_rate(limb_strip(b.limb), limb_moduli(b.limb, 50)); }},
     {"curved_limbs_with_a_bore_offset",
      [](Bow& b) {
          for (LimbStation& s : b.limb.stations) s.curvature = 1. / 3000;
@@ -97,29 +98,31 @@ TEST(KindOf, ARodThatBendsGivesWayToTheCables) {
     Bow bow = testing::small_uneven_bow();
     kinds[2].make(bow);
     const testing::Drawn d = testing::drawn(bow);
-    const Vec3 eye = bow_frame(d.bow(), d.full_state()).inverse() * pose(*d.bow().guide.eyes[0], d.full_state()).position;
+    const Vec3 eye =
+        bow_frame(d.bow(), d.full_state()).inverse() * pose(*d.bow().guide.eyes[0], d.full_state()).position;
     EXPECT_GT(eye.y(), bow.guide.position.y() + 0.5 * bow.guide.spacing);
 }
 
-/// All that a rebuild of a bow may try, string and cables kept: each limb 10 % stiffer or weaker, each cam at either end of
-/// its gap, the guide to either side.
+/// All that a rebuild of a bow may try, string and cables kept: each limb 10 % stiffer or weaker, each cam at
+/// either end of its gap, the guide to either side.
 std::vector<std::pair<std::string, Layout>> rebuilds(const Bow& bow) {
     std::vector<std::pair<std::string, Layout>> all;
     const auto add = [&](const std::string& what, const std::function<void(Layout&)>& change) {
         all.emplace_back(what, bow.layout);
         change(all.back().second);
     };
-    double Pairing::* const limbs[] = {&Pairing::top_left, &Pairing::top_right, &Pairing::bottom_left,
-                                       &Pairing::bottom_right};
+    double Pairing::*const limbs[] = {&Pairing::top_left, &Pairing::top_right, &Pairing::bottom_left,
+                                      &Pairing::bottom_right};
     for (std::size_t i = 0; i < 4; ++i)
         for (const double share : {0.9, 1.1})
             add(fmt::format("limb {} by {}", i, share), [&](Layout& l) { l.pairing.*limbs[i] *= share; });
-    for (SpacerStacks Layout::* stacks : {&Layout::spacers_top, &Layout::spacers_bottom}) {
+    for (SpacerStacks Layout::*stacks : {&Layout::spacers_top, &Layout::spacers_bottom}) {
         const double sum = total(bow.layout.*stacks);
         add("all spacers left", [&](Layout& l) { l.*stacks = {{sum}, {}}; });
         add("all spacers right", [&](Layout& l) { l.*stacks = {{}, {sum}}; });
     }
-    for (const double by : {-3., 3.}) add(fmt::format("guide by {}", by), [&](Layout& l) { l.guide_lateral = by; });
+    for (const double by : {-3., 3.})
+        add(fmt::format("guide by {}", by), [&](Layout& l) { l.guide_lateral = by; });
     return all;
 }
 
@@ -133,9 +136,11 @@ bool is_true(const std::string& warning, const testing::Drawn& d) {
         for (const CablePart& part : d.bow().all_cables()) {
             if (warning.find(part.name) == std::string::npos) continue;
             const solver::Cable& cable = d.bow().cable(part);
-            if (warning.find("slack") != std::string::npos && cable.length(s.state) <= cable.data().natural_length)
+            if (warning.find("slack") != std::string::npos &&
+                cable.length(s.state) <= cable.data().natural_length)
                 return true;
-            if (warning.find("off the end") != std::string::npos && cable.path(s.state).least_wound <= 0) return true;
+            if (warning.find("off the end") != std::string::npos && cable.path(s.state).least_wound <= 0)
+                return true;
         }
         if (warning.find("not stable") != std::string::npos && s.negative_pivots > 0) return true;
     }

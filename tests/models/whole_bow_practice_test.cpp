@@ -5,8 +5,8 @@
 
 #include "tests/support/strung.hpp"
 
-/// What tuners know of limbs and spacers (common practice): each as a change against the bow with four equal limbs and
-/// centred cams, string and cables untouched, crossed cables.
+/// What tuners know of limbs and spacers (common practice): each as a change against the bow with four equal
+/// limbs and centred cams, string and cables untouched, crossed cables.
 namespace limbwright::models {
 namespace {
 
@@ -17,8 +17,9 @@ struct Lean {
     double top, bottom;
 };
 struct Seen {
-    std::array<Lean, 2> lean;                  ///< at brace, at full draw
-    std::array<std::array<double, 4>, 2> tip;  ///< size of the force on each tip: top left, right, bottom left, right [N]
+    std::array<Lean, 2> lean;  ///< at brace, at full draw
+    std::array<std::array<double, 4>, 2>
+        tip;  ///< size of the force on each tip: top left, right, bottom left, right [N]
 };
 
 /// Size of the force between a limb's tip and its axle.
@@ -30,7 +31,8 @@ double tip_force(const AssembledBow& bow, std::size_t end, std::size_t flank, co
 
 class Practice : public ::testing::TestWithParam<const char*> {
 protected:
-    Practice() : bow_(bow_of(GetParam())), lengths_(testing::strung(bow_).lengths), even_(seen(bow_.layout)) {}
+    Practice()
+        : bow_(bow_of(GetParam())), lengths_(testing::strung(bow_).lengths), even_(seen(bow_.layout)) {}
 
     static Bow bow_of(const std::string& name) {
         Bow bow = name == "small"          ? testing::small_bow()
@@ -68,7 +70,8 @@ protected:
     [[nodiscard]] std::array<Lean, 2> change(const Seen& s) const {
         std::array<Lean, 2> c{};
         for (std::size_t when = 0; when < 2; ++when)
-            c[when] = {s.lean[when].top - even_.lean[when].top, s.lean[when].bottom - even_.lean[when].bottom};
+            c[when] = {s.lean[when].top - even_.lean[when].top,
+                       s.lean[when].bottom - even_.lean[when].bottom};
         return c;
     }
 
@@ -81,12 +84,14 @@ INSTANTIATE_TEST_SUITE_P(Common, Practice, ::testing::Values("small", "small_une
 
 /// Common practice: the stiffer limb carries more.
 TEST_P(Practice, AStifferLimbPutsTheLargerForceOnItsEndOfTheAxle) {
-    const std::array<Pairing, 4> one_stiffer{{{52, 50, 50, 50}, {50, 52, 50, 50}, {50, 50, 52, 50}, {50, 50, 50, 52}}};
+    const std::array<Pairing, 4> one_stiffer{
+        {{52, 50, 50, 50}, {50, 52, 50, 50}, {50, 50, 52, 50}, {50, 50, 50, 52}}};
     for (std::size_t tip = 0; tip < 4; ++tip) {
         const Seen s = seen(with_limbs(one_stiffer[tip]));
         const std::size_t other = tip ^ 1;
         for (std::size_t when = 0; when < 2; ++when)
-            EXPECT_GT(s.tip[when][tip] - even_.tip[when][tip], s.tip[when][other] - even_.tip[when][other] + 1)  // N
+            EXPECT_GT(s.tip[when][tip] - even_.tip[when][tip],
+                      s.tip[when][other] - even_.tip[when][other] + 1)  // N
                 << "tip " << tip << (when == 0 ? " at brace" : " at full draw");
     }
 }
@@ -115,7 +120,8 @@ TEST_P(Practice, StifferLimbsOnOppositeSidesTurnTheCamsToOppositeSides) {
     }
 }
 
-/// Common practice: spacers that move a cam away from its stiffer limb add to the lean that the limb gives it.
+/// Common practice: spacers that move a cam away from its stiffer limb add to the lean that the limb gives
+/// it.
 TEST_P(Practice, MovingACamAwayFromItsStifferLimbAddsToItsLean) {
     const Layout stiff_left = with_limbs({52, 50, 50, 50});
     const auto there = change(seen(stiff_left)), away = change(seen(moved_left(stiff_left, -0.25)));

@@ -8,7 +8,8 @@
 #include "models/measures.hpp"
 #include "tests/support/small_bow.hpp"
 
-/// Bows that are strung and drawn in one call; what goes wrong on the way fails the test with its own sentence.
+/// Bows that are strung and drawn in one call; what goes wrong on the way fails the test with its own
+/// sentence.
 namespace limbwright::testing {
 
 inline models::StrungBow strung(models::Stringing answer) {
