@@ -49,9 +49,9 @@ private:
 
     SupportRange range_;
     BaseCircle base_;
-    VecX distances_;          // less those of the base circle
-    solver::MatX fit_;        // spline at the directions by its values at the knots
-    solver::MatX roughness_;  // its h′ + h‴ at the middles by the same
+    VecX distances_;                          // less those of the base circle
+    solver::MatX fit_;                        // spline at the directions by its values at the knots
+    solver::MatX roughness_;                  // its h′ + h‴ at the middles by the same
     solver::MatX fit_normal_, rough_normal_;  // both times their transposes
 };
 

@@ -10,7 +10,8 @@ using solver::Vec3;
 using solver::Vec6;
 
 StripStation Strip::at(double share) const {
-    const auto above = std::find_if(stations.begin(), stations.end(), [&](const auto& s) { return s.at >= share; });
+    const auto above =
+        std::find_if(stations.begin(), stations.end(), [&](const auto& s) { return s.at >= share; });
     if (above == stations.begin()) return stations.front();
     if (above == stations.end()) return stations.back();
     const StripStation &a = *std::prev(above), &b = *above;

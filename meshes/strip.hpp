@@ -25,15 +25,17 @@ struct Strip {
     [[nodiscard]] StripStation at(double share) const;
 };
 
-/// Section poses along the strip at rising shares of its length, the first of them at a given pose: axis 1 along the
-/// strip, 2 across its width, 3 across its thickness. Each segment is an arc with the curvature of its middle.
+/// Section poses along the strip at rising shares of its length, the first of them at a given pose: axis 1
+/// along the strip, 2 across its width, 3 across its thickness. Each segment is an arc with the curvature of
+/// its middle.
 [[nodiscard]] std::vector<solver::Pose> section_poses(const Strip& strip, const solver::Pose& first,
                                                       std::span<const double> shares);
 
 /// 0, 1/n, 2/n … 1 stretched over [from, to].
 [[nodiscard]] std::vector<double> even_shares(double from, double to, int pieces);
 
-/// Tip force per tip deflection of the strip clamped at its root, small, across the chord from root to tip [N/mm]:
+/// Tip force per tip deflection of the strip clamped at its root, small, across the chord from root to tip
+/// [N/mm]:
 ///     1/rate = ∫ a²/(E I) + 1/(5/6 G A) ds, a the arm to the tip along the chord  (unit-load theorem).
 [[nodiscard]] double flatwise_rate(const Strip& strip, const solver::Moduli& moduli);
 

@@ -64,7 +64,8 @@ AssembledBow assemble(const Bow& bow, const Layout& layout) {
     for (const End end : {End::top, End::bottom}) {
         const std::size_t e = end == End::top ? 0 : 1;
         axles[e] = add_axle(bow, layout, end, builder);
-        limbs[e] = add_limbs(bow, layout, end, riser, {axles[e].left, axles[e].right}, axles[e].tip_turns, builder);
+        limbs[e] =
+            add_limbs(bow, layout, end, riser, {axles[e].left, axles[e].right}, axles[e].tip_turns, builder);
     }
     GuideParts guide = add_guide(bow, layout, riser, builder);
 
@@ -73,22 +74,35 @@ AssembledBow assemble(const Bow& bow, const Layout& layout) {
     Frame nock_frame = Frame::on_ground();
     for (int i = 0; i < 3; ++i) {
         nock[static_cast<std::size_t>(i)] = builder.add_scalar();
-        nock_frame = nock_frame.then({JointKind::slide, Vec3::Unit(i), nock[static_cast<std::size_t>(i)], {}});
+        nock_frame =
+            nock_frame.then({JointKind::slide, Vec3::Unit(i), nock[static_cast<std::size_t>(i)], {}});
     }
 
     const Rigging rig{bow, layout, axles, guide, nock_frame, builder};
     const std::array<CablePart, 2> string = add_string(rig);
     const std::vector<CablePart> cables = entry_of(bow.cables.system).add_cables(rig);
     const auto torque = [&](solver::ScalarId angle, double value) {
-        return builder.add<solver::Spring>(std::vector{std::pair{angle, 1.}}, solver::Spring::Data{.load = value});
+        return builder.add<solver::Spring>(std::vector{std::pair{angle, 1.}},
+                                           solver::Spring::Data{.load = value});
     };
     const std::array<std::size_t, 2> hand{torque(riser.yaw, layout.hand_yaw_torque),
                                           torque(riser.pitch, layout.hand_pitch_torque)};
     State rest = builder.rest();
     rest.at(nock[0]) = back;
     rest.at(nock[2]) = bow.brace.nocking_point_height;
-    return {bow,  layout, std::move(riser), std::move(axles), std::move(limbs),   std::move(guide), nock,
-            nock_frame, string, cables,           hand,             builder.system(), std::move(rest)};
+    return {bow,
+            layout,
+            std::move(riser),
+            std::move(axles),
+            std::move(limbs),
+            std::move(guide),
+            nock,
+            nock_frame,
+            string,
+            cables,
+            hand,
+            builder.system(),
+            std::move(rest)};
 }
 
 Pose bow_frame(const AssembledBow& bow, const State& state) {

@@ -4,8 +4,8 @@
 
 namespace limbwright::models {
 
-/// A bow as a system at rest, with handles to its named parts. All parts are stress-free; string and cables carry
-/// their natural lengths only after stringing.
+/// A bow as a system at rest, with handles to its named parts. All parts are stress-free; string and cables
+/// carry their natural lengths only after stringing.
 struct AssembledBow {
     Bow bow;
     Layout layout;  ///< with which it was assembled; `bow.layout` may differ
@@ -15,8 +15,8 @@ struct AssembledBow {
     GuideParts guide;
     std::array<solver::ScalarId, 3> nock;  ///< X, Y, Z of the nocking point in the world [mm]
     solver::Frame nock_frame;
-    std::array<CablePart, 2> string;  ///< above and below the nocking point
-    std::vector<CablePart> cables;    ///< cables and yoke legs
+    std::array<CablePart, 2> string;            ///< above and below the nocking point
+    std::vector<CablePart> cables;              ///< cables and yoke legs
     std::array<std::size_t, 2> hand_torques{};  ///< elements: yaw, pitch
     solver::System system;
     solver::State rest;
@@ -36,8 +36,8 @@ struct AssembledBow {
     return assemble(bow, bow.layout);
 }
 
-/// Turn of a cam in the riser's frame from its drawn pose, positive in the sense of the draw: direction of its axis u in
-/// the riser's XZ plane, whole turns counted [rad].
+/// Turn of a cam in the riser's frame from its drawn pose, positive in the sense of the draw: direction of
+/// its axis u in the riser's XZ plane, whole turns counted [rad].
 [[nodiscard]] double cam_turn(const AssembledBow& bow, End end, const solver::State& state);
 
 /// Roll of an axle's middle in the riser's frame, counter-clockwise seen from the archer's right [rad].

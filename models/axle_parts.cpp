@@ -40,8 +40,9 @@ AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& build
     parts.beams = {add_beam(parts.middle, parts.left), add_beam(parts.right, parts.middle)};
     parts.tip_turns = {builder.add_scalar(), builder.add_scalar()};
     // Carries nothing: it only says which of all rolls of a free axle is meant. Any stiffness does.
-    builder.add<solver::Spring>(std::vector{std::pair{parts.tip_turns[0], 1.}, std::pair{parts.tip_turns[1], 1.}},
-                                solver::Spring::Data{.stiffness = 1e4});
+    builder.add<solver::Spring>(
+        std::vector{std::pair{parts.tip_turns[0], 1.}, std::pair{parts.tip_turns[1], 1.}},
+        solver::Spring::Data{.stiffness = 1e4});
 
     Mat3 plane;
     plane << 0, 0, -1, 0, 1, 0, 1, 0, 0;  // u, v, w in the axle's axes Y, Z, X
@@ -52,8 +53,7 @@ AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& build
         return parts;
     }
     parts.turn = builder.add_scalar();
-    parts.cam =
-        Frame::on(parts.middle).then({JointKind::hinge, -Vec3::UnitX(), *parts.turn, groove_plane});
+    parts.cam = Frame::on(parts.middle).then({JointKind::hinge, -Vec3::UnitX(), *parts.turn, groove_plane});
     if (cam.stop)
         parts.stop = builder.add<solver::Spring>(
             turn_against_limbs(parts),

@@ -70,7 +70,7 @@ struct Limb {
     Material material;  ///< of a limb with the reference number; ignored if `spring_rate` is given
     std::optional<double> spring_rate;  ///< tip force per tip deflection, root clamped, small, flatwise, of
                                         ///< one limb with the reference number, as measured [N/mm]
-    double reference_number = 0;  ///< deflection number to which `material` or `spring_rate` belongs
+    double reference_number = 0;        ///< deflection number to which `material` or `spring_rate` belongs
     double lateral = 0;      ///< split: centre line of the left limb from the bow's plane [mm], positive;
                              ///< solid: centre line of a fork's prong
     double fork = 0;         ///< solid: length of the forked part at the tip [mm]

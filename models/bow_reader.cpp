@@ -245,7 +245,8 @@ Bow bow_in(Document& document, const std::filesystem::path& folder) {
     bow.layout = layout_in(file.table("layout"));
     document.complain_about_unknown_keys();
     check(bow, document.complaints());
-    // Fitting takes longer than all the rest: grooves of a file with other mistakes wait until those are mended.
+    // Fitting takes longer than all the rest: grooves of a file with other mistakes wait until those are
+    // mended.
     if (document.complaints().all().empty()) {
         const bool alike = document.complaints().about("cam.bottom");
         fit_grooves(bow.cam_top, "cam.top", document.complaints());

@@ -44,10 +44,12 @@ enum class TrackKind { string, take_up, let_out };
 /// A cable from a contact through the guide's eye to another contact.
 [[nodiscard]] CablePart add_cable(const Rigging& rig, const std::string& name, CableKind kind, int eye,
                                   const solver::Contact& from, const solver::Contact& to);
-/// A cable from a contact through the guide's eye to a yoke on the ends of an axle: cable, left leg, right leg.
+/// A cable from a contact through the guide's eye to a yoke on the ends of an axle: cable, left leg, right
+/// leg.
 ///
 /// @param order  of the cable in `Cables::cables`, for its legs' twists
 [[nodiscard]] std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& name, int eye,
-                                                       std::size_t order, const solver::Contact& from, End yoke);
+                                                       std::size_t order, const solver::Contact& from,
+                                                       End yoke);
 
 }  // namespace limbwright::models

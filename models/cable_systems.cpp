@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "models/bow_names.hpp"
+
 namespace limbwright::models {
 namespace {
 
@@ -54,13 +56,19 @@ std::vector<CablePart> add_single_cam(const Rigging& rig) {
     return {cable.begin(), cable.end()};
 }
 
+constexpr std::string_view in_file(CableSystem system) {
+    return name_of<CableSystem>(system, cable_system_names);
+}
+
 constexpr CableSystemEntry systems[] = {
-    {CableSystem::crossed, "crossed", "each cable from one cam's take-up to the other cam's let-out", add_crossed},
-    {CableSystem::yoked, "yoked", "each cable from one cam's take-up to a yoke on the other axle", add_yoked},
-    {CableSystem::mixed, "mixed", "top take-up to bottom let-out; bottom take-up to a yoke on the top axle",
-     add_mixed},
-    {CableSystem::single_cam, "single_cam", "one cam at the bottom, an idler at the top, a yoke on its axle",
-     add_single_cam},
+    {CableSystem::crossed, in_file(CableSystem::crossed),
+     "each cable from one cam's take-up to the other cam's let-out", add_crossed},
+    {CableSystem::yoked, in_file(CableSystem::yoked),
+     "each cable from one cam's take-up to a yoke on the other axle", add_yoked},
+    {CableSystem::mixed, in_file(CableSystem::mixed),
+     "top take-up to bottom let-out; bottom take-up to a yoke on the top axle", add_mixed},
+    {CableSystem::single_cam, in_file(CableSystem::single_cam),
+     "one cam at the bottom, an idler at the top, a yoke on its axle", add_single_cam},
 };
 
 }  // namespace
@@ -70,8 +78,8 @@ std::span<const CableSystemEntry> cable_systems() {
 }
 
 const CableSystemEntry& entry_of(CableSystem system) {
-    const auto found =
-        std::find_if(std::begin(systems), std::end(systems), [&](const auto& e) { return e.system == system; });
+    const auto found = std::find_if(std::begin(systems), std::end(systems),
+                                    [&](const auto& e) { return e.system == system; });
     if (found == std::end(systems)) std::abort();
     return *found;
 }

@@ -2,6 +2,7 @@
 
 #include <functional>
 #include <span>
+#include <string_view>
 
 #include "models/cable_parts.hpp"
 
@@ -10,9 +11,10 @@ namespace limbwright::models {
 /// One way of stringing a bow.
 struct CableSystemEntry {
     CableSystem system;
-    const char* name;  ///< in the bow file
-    const char* text;  ///< one line for help
-    /// Adds cables and yoke legs, in the order of `Cables::cables`; a yoked cable is followed by its two legs.
+    std::string_view name;  ///< in the bow file
+    std::string_view text;  ///< one line for help
+    /// Adds cables and yoke legs, in the order of `Cables::cables`; a yoked cable is followed by its two
+    /// legs.
     std::vector<CablePart> (*add_cables)(const Rigging&);
 };
 

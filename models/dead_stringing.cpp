@@ -39,7 +39,8 @@ public:
         for (const End end : cams_of(bow)) held_.push_back(n.first(*bow.axle(end).turn));
         double back = 0;
         for (const AxleParts& axle : bow.axles) back = std::min(back, bow.rest.at(axle.middle).position.x());
-        now_.state.at(bow.nock[0]) = back - 40;  // somewhere behind both axles; it finds its place on the string
+        now_.state.at(bow.nock[0]) =
+            back - 40;  // somewhere behind both axles; it finds its place on the string
     }
 
     DeadStringing run() {
@@ -94,7 +95,8 @@ public:
 private:
     static constexpr double loose = 1e-3, tight = 1e-8;
 
-    /// Equilibrium under a cable tension scale, cams at their marks and balanced, both to a tolerance [rad, share].
+    /// Equilibrium under a cable tension scale, cams at their marks and balanced, both to a tolerance [rad,
+    /// share].
     bool settle(double scale, double tolerance) {
         solver::VecX ratio_before;
         for (int round = 0; round < 40; ++round) {
@@ -108,7 +110,8 @@ private:
             }
             const std::optional<solver::VecX> ratio = balanced_tensions();
             if (!ratio) return false;
-            if (ratio_before.size()) change = std::max(change, (*ratio - ratio_before).lpNorm<Eigen::Infinity>());
+            if (ratio_before.size())
+                change = std::max(change, (*ratio - ratio_before).lpNorm<Eigen::Infinity>());
             const bool settled = ratio_before.size() && change < tolerance;
             ratio_before = *ratio;
             now_.string_tension = scale * (*ratio)[0];
@@ -144,7 +147,8 @@ private:
         const solver::VecX ratio = tensions / largest;
         if (!ratio.allFinite() || ratio.minCoeff() <= 0) {
             failure_ =
-                "the cams cannot be balanced at their marks: some cable would have to push. Check each track's shape, "
+                "the cams cannot be balanced at their marks: some cable would have to push. Check each "
+                "track's shape, "
                 "anchor and place, and [brace] marks";
             return std::nullopt;
         }
@@ -156,8 +160,8 @@ private:
         const auto load = [&](const CablePart& part, double tension) {
             solver::Cable::Data data = bow_.cable(part).data();
             data.dead_tension = tension;
-            system = system.with(part.element,
-                                 std::make_shared<const solver::Cable>(bow_.cable(part).with(data)));
+            system =
+                system.with(part.element, std::make_shared<const solver::Cable>(bow_.cable(part).with(data)));
         };
         for (const CablePart& part : bow_.string) load(part, now_.string_tension);
         const std::vector<CablePart> cables = main_cables(bow_);

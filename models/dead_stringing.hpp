@@ -20,14 +20,15 @@ struct DeadStrung {
 struct StringingGoal {
     /// What is still missing, falling as the tensions rise: axle-to-axle above its target, for instance [mm].
     std::function<double(const DeadStrung&)> missing;
-    std::string cause_if_less;  ///< sentence for the case that less than nothing is missing on the unstrung bow
+    std::string
+        cause_if_less;  ///< sentence for the case that less than nothing is missing on the unstrung bow
 };
 
 /// What is reached, or why not, in a sentence.
 using DeadStringing = std::variant<DeadStrung, std::string>;
 
-/// Raises dead tensions, in the ratio that balances the moments on the cams, until nothing is missing. First step of
-/// stringing: see `string_up`.
+/// Raises dead tensions, in the ratio that balances the moments on the cams, until nothing is missing. First
+/// step of stringing: see `string_up`.
 [[nodiscard]] DeadStringing dead_stringing(const AssembledBow& bow, const StringingGoal& goal);
 
 /// Cables that carry dead tensions, yoke legs left out.

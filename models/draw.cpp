@@ -95,13 +95,13 @@ public:
     }
 
     void follow(const State& start, const std::vector<double>& wanted, Draw& result) {
-        const Path path =
-            trace(strung_.bow.system, start, nock(), wanted, held_, workspace_, options_.path);
+        const Path path = trace(strung_.bow.system, start, nock(), wanted, held_, workspace_, options_.path);
         std::vector<std::string> told;
         for (const PathState& p : path.states) {
             if (const auto cable = off_groove(strung_.bow, p.equilibrium.state)) {
                 result.failure = fmt::format(
-                    "the draw stops at {:.1f} mm: at {:.1f} mm the {} has run off the end of its groove. To go on, check the "
+                    "the draw stops at {:.1f} mm: at {:.1f} mm the {} has run off the end of its groove. To "
+                    "go on, check the "
                     "track's anchor and the cams' turn, or draw less far.",
                     result.states.empty() ? -p.parameter : result.states.back().draw, -p.parameter, *cable);
                 return;
@@ -134,9 +134,10 @@ private:
                 hint = "check its length and the cam's tracks";
             }
         }
-        return fmt::format("the draw stops at {:.1f} mm: no state was found at {:.3f} mm ({}; at the {}).{} To go on, {}.",
-                           -failure.reached, -failure.tried, failure.cause.reason,
-                           bow.part_of_freedom(failure.cause.worst_freedom), cause, hint);
+        return fmt::format(
+            "the draw stops at {:.1f} mm: no state was found at {:.3f} mm ({}; at the {}).{} To go on, {}.",
+            -failure.reached, -failure.tried, failure.cause.reason,
+            bow.part_of_freedom(failure.cause.worst_freedom), cause, hint);
     }
 
     /// Nocking point's X at which the later stop meets.
@@ -165,8 +166,8 @@ private:
         return -std::get<DrawState>(found).draw;
     }
 
-    /// The state just before something that rises with the draw turns positive, between two places of the nocking
-    /// point; `before` stands at the first. Bisection: a stop's kink spoils faster methods.
+    /// The state just before something that rises with the draw turns positive, between two places of the
+    /// nocking point; `before` stands at the first. Bisection: a stop's kink spoils faster methods.
     std::variant<DrawState, std::string> meeting(State before, double low, double high,
                                                  const std::function<double(const State&)>& past) {
         std::optional<DrawState> last;
@@ -188,7 +189,8 @@ private:
         return *last;
     }
 
-    /// Puts a state where each stop meets between two states, so that force and work are smooth on either side.
+    /// Puts a state where each stop meets between two states, so that force and work are smooth on either
+    /// side.
     void add_meetings(Draw& result) {
         for (std::size_t i = 0; i + 1 < result.states.size(); ++i)
             for (const AxleParts& axle : strung_.bow.axles) {
@@ -248,7 +250,8 @@ std::vector<double> work(const Draw& draw) {
     for (std::size_t i = 0; i + 1 < draw.states.size(); ++i) {
         const DrawState &a = draw.states[i], &b = draw.states[i + 1];
         const double h = b.draw - a.draw;
-        total.push_back(total.back() + h * 0.5 * (a.force + b.force) - h * h / 12 * (b.stiffness - a.stiffness_beyond));
+        total.push_back(total.back() + h * 0.5 * (a.force + b.force) -
+                        h * h / 12 * (b.stiffness - a.stiffness_beyond));
     }
     return total;
 }

@@ -38,7 +38,8 @@ VecX yaw_torque_effect(const AssembledBow& bow, const State& state) {
     solver::BlockFactor factor(bow.system.shared_plan());
     VecX gradient, sizes;
     assemble(bow.system, state, gradient, sizes, tangent);
-    if (!factor.factor(tangent, held_while_drawing(bow))) return VecX::Constant(gradient.size(), std::nan(""));
+    if (!factor.factor(tangent, held_while_drawing(bow)))
+        return VecX::Constant(gradient.size(), std::nan(""));
     return factor.solve(VecX::Unit(gradient.size(), bow.system.numbering().first(bow.riser.yaw)));
 }
 
@@ -60,11 +61,13 @@ double straightedge_gap(const AssembledBow& bow, End end, const State& state) {
     return normal.dot(track.position - nock) / normal.y();
 }
 
-/// Angle between the nocking point's path at brace and the line from it to the arrow rest, lateral (1) or vertical (2).
+/// Angle between the nocking point's path at brace and the line from it to the arrow rest, lateral (1) or
+/// vertical (2).
 double path_slope(const Draw& draw, const AssembledBow& bow, int component) {
     if (draw.states.size() < 2) return std::nan("");
     const State& brace = draw.states[0].state;
-    const Vec3 path = nocking_point(bow, brace) - nocking_point(bow, draw.states[1].state);  // toward the target
+    const Vec3 path =
+        nocking_point(bow, brace) - nocking_point(bow, draw.states[1].state);  // toward the target
     const Vec3 line = arrow_line(bow, brace);
     return (std::atan2(path[component], path.x()) - std::atan2(line[component], line.x())) * degrees;
 }
@@ -75,15 +78,19 @@ std::vector<DrawMeasure> draw_measures() {
     std::vector<DrawMeasure> m;
     m.push_back({"axle-to-axle", "mm", "distance between the axles' middles at brace", 2,
                  [](const StrungBow& s, const Draw&) { return axle_to_axle(s.bow, s.brace.state); }});
-    m.push_back({"brace height", "mm", "from the pivot point to the nocking point along the riser's X at brace", 2,
+    m.push_back({"brace height", "mm",
+                 "from the pivot point to the nocking point along the riser's X at brace", 2,
                  [](const StrungBow& s, const Draw&) { return -nocking_point(s.bow, s.brace.state).x(); }});
     m.push_back({"nocking-point height", "mm", "above the pivot point along the riser's Z at brace", 2,
                  [](const StrungBow& s, const Draw&) { return nocking_point(s.bow, s.brace.state).z(); }});
     for (const End end : {End::top, End::bottom})
         m.push_back({std::string("straightedge gap, ") + (end == End::top ? "top" : "bottom"), "mm",
-                     "at brace and the nocking point's height, from the string to a straightedge laid along the cam's "
+                     "at brace and the nocking point's height, from the string to a straightedge laid along "
+                     "the cam's "
                      "string track, positive when the straightedge passes left of the string",
-                     2, [=](const StrungBow& s, const Draw&) { return straightedge_gap(s.bow, end, s.brace.state); }});
+                     2, [=](const StrungBow& s, const Draw&) {
+                         return straightedge_gap(s.bow, end, s.brace.state);
+                     }});
     m.push_back({"peak weight", "N", "largest draw force of the states", 1,
                  [](const StrungBow&, const Draw& d) { return peak(d).force; }});
     m.push_back({"peak weight, pounds", "lbf", "the same in pounds", 1,
@@ -92,9 +99,8 @@ std::vector<DrawMeasure> draw_measures() {
                  [](const StrungBow&, const Draw& d) { return peak(d).draw; }});
     m.push_back({"holding weight", "N", "draw force of the last state", 1,
                  [](const StrungBow&, const Draw& d) { return d.states.back().force; }});
-    m.push_back({"holding weight, pounds", "lbf", "the same in pounds", 1, [](const StrungBow&, const Draw& d) {
-                     return d.states.back().force / 4.4482216152605;
-                 }});
+    m.push_back({"holding weight, pounds", "lbf", "the same in pounds", 1,
+                 [](const StrungBow&, const Draw& d) { return d.states.back().force / 4.4482216152605; }});
     m.push_back({"let-off", "%", "1 − holding weight / peak weight", 1, [](const StrungBow&, const Draw& d) {
                      return 100 * (1 - d.states.back().force / peak(d).force);
                  }});
@@ -105,21 +111,24 @@ std::vector<DrawMeasure> draw_measures() {
                      return (d.states.back().energy - d.states.front().energy) * 1e-3;
                  }});
     m.push_back({"path slope at brace, lateral", "deg",
-                 "the nocking point's path toward the target in the riser's frame, first step of the draw, less the line "
+                 "the nocking point's path toward the target in the riser's frame, first step of the draw, "
+                 "less the line "
                  "from nocking point to arrow rest, positive left",
                  3, [](const StrungBow& s, const Draw& d) { return path_slope(d, s.bow, 1); }});
     m.push_back({"path slope at brace, vertical", "deg", "the same, positive up", 3,
                  [](const StrungBow& s, const Draw& d) { return path_slope(d, s.bow, 2); }});
     m.push_back({"forgiveness, arrow yaw", "deg/(N m)",
-                 "change of the arrow line's yaw per newton-metre of hand yaw torque in the last state, positive left",
+                 "change of the arrow line's yaw per newton-metre of hand yaw torque in the last state, "
+                 "positive left",
                  4, [](const StrungBow& s, const Draw& d) {
                      const State& state = d.states.back().state;
-                     return 1e3 * degrees * along(state, yaw_torque_effect(s.bow, state), [&](const State& x) {
-                                return arrow_yaw(s.bow, x);
-                            });
+                     return 1e3 * degrees *
+                            along(state, yaw_torque_effect(s.bow, state),
+                                  [&](const State& x) { return arrow_yaw(s.bow, x); });
                  }});
     m.push_back({"forgiveness, nock travel", "mm/(N m)",
-                 "change of the nocking point's lateral place in the riser's frame per newton-metre of hand yaw torque in "
+                 "change of the nocking point's lateral place in the riser's frame per newton-metre of hand "
+                 "yaw torque in "
                  "the last state, positive left",
                  4, [](const StrungBow& s, const Draw& d) {
                      const State& state = d.states.back().state;

@@ -26,7 +26,8 @@ Frame with_compliance(Frame root, const Pocket& pocket, Builder& builder) {
         if (!stiffness) return;
         const ScalarId turn = builder.add_scalar();
         root = root.then({solver::JointKind::hinge, axis, turn, {}});
-        builder.add<solver::Spring>(std::vector{std::pair{turn, 1.}}, solver::Spring::Data{.stiffness = *stiffness});
+        builder.add<solver::Spring>(std::vector{std::pair{turn, 1.}},
+                                    solver::Spring::Data{.stiffness = *stiffness});
     };
     hinge(Vec3::UnitY(), pocket.bending_stiffness);
     hinge(Vec3::UnitX(), pocket.twisting_stiffness);
@@ -61,7 +62,9 @@ LimbRow add_row(const std::string& name, const Shape& shape, std::size_t from, s
         const Pose& middle = shape.middle[i];
         row.rest.push_back({middle.rotation, middle.position + lateral * Vec3::UnitY()});
         row.stations.push_back(shape.strip.at(shape.shares[i]));
-        row.sections.push_back(i == from ? first : i == to ? last : Frame::on(builder.add_node(row.rest.back())));
+        row.sections.push_back(i == from ? first
+                               : i == to ? last
+                                         : Frame::on(builder.add_node(row.rest.back())));
     }
     for (std::size_t i = 0; i < to - from; ++i) {
         const double begin = shape.shares[from + i], end = shape.shares[from + i + 1];
@@ -69,8 +72,8 @@ LimbRow add_row(const std::string& name, const Shape& shape, std::size_t from, s
             const StripStation s = shape.strip.at(begin + u * (end - begin));
             return solver::rectangle(moduli, s.width, s.thickness);
         };
-        row.beams.push_back(builder.add<solver::Beam>(row.sections[i], row.sections[i + 1],
-                                                      solver::beam_data(row.rest[i], row.rest[i + 1], section)));
+        row.beams.push_back(builder.add<solver::Beam>(
+            row.sections[i], row.sections[i + 1], solver::beam_data(row.rest[i], row.rest[i + 1], section)));
     }
     return row;
 }
@@ -87,7 +90,8 @@ Strip limb_strip(const Limb& limb) {
 solver::Moduli limb_moduli(const Limb& limb, double number) {
     solver::Moduli moduli{limb.material.along, limb.material.shear};
     if (limb.spring_rate) {
-        // The ratio of the moduli is the material's where it is given, else 10, that of a unidirectional glass laminate.
+        // The ratio of the moduli is the material's where it is given, else 10, that of a unidirectional
+        // glass laminate.
         const double ratio = moduli.young > 0 && moduli.shear > 0 ? moduli.shear / moduli.young : 0.1;
         const double unit_rate = flatwise_rate(limb_strip(limb), {1, ratio});
         moduli = {*limb.spring_rate / unit_rate, ratio * *limb.spring_rate / unit_rate};
@@ -146,9 +150,9 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
     LimbParts parts;
     if (limb.kind == LimbKind::split) {
         for (std::size_t flank = 0; flank < 2; ++flank)
-            parts.rows.push_back(add_row(end_name + flank_names[flank] + " limb", shape, 0, tip, lateral(flank),
-                                         limb_moduli(limb, numbers[flank]), root_frame(lateral(flank)),
-                                         tip_frame(flank), builder));
+            parts.rows.push_back(add_row(end_name + flank_names[flank] + " limb", shape, 0, tip,
+                                         lateral(flank), limb_moduli(limb, numbers[flank]),
+                                         root_frame(lateral(flank)), tip_frame(flank), builder));
         parts.tip_rows = {0, 1};
         return parts;
     }
@@ -162,9 +166,9 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
     Shape prong = shape;
     for (StripStation& s : prong.strip.stations) s.width = limb.prong_width;
     for (std::size_t flank = 0; flank < 2; ++flank)
-        parts.rows.push_back(add_row(end_name + flank_names[flank] + " prong", prong, fork, tip, lateral(flank),
-                                     moduli, fork_frame.then(Pose{{}, lateral(flank) * Vec3::UnitY()}),
-                                     tip_frame(flank), builder));
+        parts.rows.push_back(
+            add_row(end_name + flank_names[flank] + " prong", prong, fork, tip, lateral(flank), moduli,
+                    fork_frame.then(Pose{{}, lateral(flank) * Vec3::UnitY()}), tip_frame(flank), builder));
     parts.tip_rows = {1, 2};
     return parts;
 }

@@ -32,8 +32,8 @@ struct LimbParts {
 /// Shape of a limb as a strip whose axis 3 points toward the archer (top limb's axes).
 [[nodiscard]] meshes::Strip limb_strip(const Limb& limb);
 
-/// Moduli of a limb with a given deflection number: stiffness in proportion to the number; with a measured spring
-/// rate, as large as the rate asks at the reference number.
+/// Moduli of a limb with a given deflection number: stiffness in proportion to the number; with a measured
+/// spring rate, as large as the rate asks at the reference number.
 [[nodiscard]] solver::Moduli limb_moduli(const Limb& limb, double number);
 
 /// Pose of a limb's root in the bow's own frame at rest: axis 1 along the limb, 2 to the left.

@@ -70,7 +70,8 @@ using Measures = std::vector<StateMeasure>;
 void add_core(Measures& m) {
     m.push_back({"draw", "mm", "distance from the nocking point to the pivot point of the grip", 1,
                  [](const StateView& v) { return v.now().draw; }});
-    m.push_back({"draw force", "N", "reaction at the nocking point along the X axis, positive toward the archer", 1,
+    m.push_back({"draw force", "N",
+                 "reaction at the nocking point along the X axis, positive toward the archer", 1,
                  [](const StateView& v) { return v.now().force; }});
     m.push_back({"nock travel, lateral", "mm",
                  "nocking point in the riser's frame less its place at brace, positive left", 2,
@@ -78,18 +79,21 @@ void add_core(Measures& m) {
     m.push_back({"nock travel, vertical", "mm",
                  "nocking point in the riser's frame less its place at brace, positive up", 2,
                  [](const StateView& v) { return nock_travel(v).z(); }});
-    m.push_back({"nock departure, lateral", "mm",
-                 "nocking point's path less the straight line between its places in the first and the last state, "
-                 "positive left",
-                 2, [](const StateView& v) { return nock_departure(v).y(); }});
-    m.push_back({"nock departure, vertical", "mm",
-                 "nocking point's path less the straight line between its places in the first and the last state, "
-                 "positive up",
-                 2, [](const StateView& v) { return nock_departure(v).z(); }});
+    m.push_back(
+        {"nock departure, lateral", "mm",
+         "nocking point's path less the straight line between its places in the first and the last state, "
+         "positive left",
+         2, [](const StateView& v) { return nock_departure(v).y(); }});
+    m.push_back(
+        {"nock departure, vertical", "mm",
+         "nocking point's path less the straight line between its places in the first and the last state, "
+         "positive up",
+         2, [](const StateView& v) { return nock_departure(v).z(); }});
     m.push_back({"riser twist", "deg",
-                 "turn of the top pocket against the bottom pocket about the riser's Z, positive from X to Y", 3,
-                 [](const StateView& v) { return riser_shape(v.bow, v.state()).turn.z() * degrees; }});
-    m.push_back({"riser bend", "mm", "sideways shift of the top pocket against the bottom pocket, positive left", 2,
+                 "turn of the top pocket against the bottom pocket about the riser's Z, positive from X to Y",
+                 3, [](const StateView& v) { return riser_shape(v.bow, v.state()).turn.z() * degrees; }});
+    m.push_back({"riser bend", "mm",
+                 "sideways shift of the top pocket against the bottom pocket, positive left", 2,
                  [](const StateView& v) { return riser_shape(v.bow, v.state()).shift.y(); }});
     m.push_back({"hand torque, yaw", "N m", "torque of the hand on the grip about Z, positive from X to Y", 2,
                  [](const StateView& v) { return v.bow.layout.hand_yaw_torque * 1e-3; }});
@@ -105,16 +109,19 @@ void add_cam(Measures& m, const AssembledBow& bow, End end) {
     const std::string name = end == End::top ? "top" : "bottom";
     const bool idler = !bow.axle(end).turn;
     m.push_back({"cam lean, " + name, "deg",
-                 "turn of the cam's axle about X against the riser's lateral axis at the grip, positive when the cam's "
+                 "turn of the cam's axle about X against the riser's lateral axis at the grip, positive when "
+                 "the cam's "
                  "outer edge leans to the left",
                  3, [=](const StateView& v) { return lean(v.bow, end, v.state()); }});
-    m.push_back({"cam toe, " + name, "deg",
-                 "turn of the cam's axle about the riser's Z, positive when the cam's string side points left", 3,
-                 [=](const StateView& v) { return toe(v.bow, end, v.state()); }});
+    m.push_back(
+        {"cam toe, " + name, "deg",
+         "turn of the cam's axle about the riser's Z, positive when the cam's string side points left", 3,
+         [=](const StateView& v) { return toe(v.bow, end, v.state()); }});
     if (idler) return;
-    m.push_back({"cam turn, " + name, "deg",
-                 "turn of the cam in the riser's frame from the pose in which it is drawn, positive with the draw", 2,
-                 [=](const StateView& v) { return cam_turn(v.bow, end, v.state()) * degrees; }});
+    m.push_back(
+        {"cam turn, " + name, "deg",
+         "turn of the cam in the riser's frame from the pose in which it is drawn, positive with the draw", 2,
+         [=](const StateView& v) { return cam_turn(v.bow, end, v.state()) * degrees; }});
     m.push_back({"turn to stop, " + name, "deg",
                  "turn of the cam against its limbs that is left until its draw stop meets", 2,
                  [=](const StateView& v) { return to_stop(v, end); }});
@@ -122,7 +129,8 @@ void add_cam(Measures& m, const AssembledBow& bow, End end) {
 
 void add_timing(Measures& m, const AssembledBow& bow) {
     if (!bow.axles[0].turn) return;
-    m.push_back({"timing, turns", "deg", "turn of the top cam less turn of the bottom cam", 3, [](const StateView& v) {
+    m.push_back({"timing, turns", "deg", "turn of the top cam less turn of the bottom cam", 3,
+                 [](const StateView& v) {
                      return (cam_turn(v.bow, End::top, v.state()) - cam_turn(v.bow, End::bottom, v.state())) *
                             degrees;
                  }});
@@ -134,15 +142,17 @@ void add_forces(Measures& m, const AssembledBow& bow) {
     for (const CablePart& part : bow.all_cables())
         m.push_back({"tension, " + part.name, "N", "pull along it, zero when slack", 1,
                      [=](const StateView& v) { return v.bow.cable(part).tension(v.state()); }});
-    m.push_back({"guide side force", "N", "of all cables on the guide along the riser's lateral axis, positive left", 2,
+    m.push_back({"guide side force", "N",
+                 "of all cables on the guide along the riser's lateral axis, positive left", 2,
                  [](const StateView& v) { return guide_force(v.bow, v.state()).y(); }});
     for (const End end : {End::top, End::bottom}) {
         const std::string name = end == End::top ? "top" : "bottom";
-        m.push_back({"bearing side force, " + name, "N",
-                     "of string and cables on the cam along its axle, against the spacers, positive left", 2,
-                     [=](const StateView& v) {
-                         return cam_load(v.bow, end, v.state()).force.dot(axle_direction(v.bow, end, v.state()));
-                     }});
+        m.push_back(
+            {"bearing side force, " + name, "N",
+             "of string and cables on the cam along its axle, against the spacers, positive left", 2,
+             [=](const StateView& v) {
+                 return cam_load(v.bow, end, v.state()).force.dot(axle_direction(v.bow, end, v.state()));
+             }});
         m.push_back({"bearing moment, " + name, "N m",
                      "of string and cables on the cam across its axle, about the middle of the hub, size", 3,
                      [=](const StateView& v) {
@@ -166,8 +176,9 @@ void add_strength(Measures& m, const AssembledBow& bow) {
             };
             m.push_back({"strain, " + name, "%", "largest outer-fibre strain", 3,
                          [=](const StateView& v) { return 100 * strain(v); }});
-            m.push_back({"strain share, " + name, "%", "largest outer-fibre strain over the allowable", 1,
-                         [=](const StateView& v) { return 100 * strain(v) / v.bow.bow.limb.strain_allowable; }});
+            m.push_back(
+                {"strain share, " + name, "%", "largest outer-fibre strain over the allowable", 1,
+                 [=](const StateView& v) { return 100 * strain(v) / v.bow.bow.limb.strain_allowable; }});
         }
     for (const End end : {End::top, End::bottom}) {
         const std::string name = end == End::top ? "top" : "bottom";
@@ -182,21 +193,25 @@ void add_strength(Measures& m, const AssembledBow& bow) {
 }
 
 void add_energy(Measures& m) {
-    const auto stored = [](const StateView& v) { return (v.now().energy - v.draw.states.front().energy) * 1e-3; };
+    const auto stored = [](const StateView& v) {
+        return (v.now().energy - v.draw.states.front().energy) * 1e-3;
+    };
     m.push_back({"stored energy", "J", "energy of all parts less that at brace", 3, stored});
     m.push_back({"work", "J", "of the draw force from brace on, integrated over the states", 3,
                  [](const StateView& v) { return v.work * 1e-3; }});
     m.push_back({"energy error", "J", "work less stored energy: the numerical error of the draw", 6,
                  [=](const StateView& v) { return v.work * 1e-3 - stored(v); }});
-    m.push_back({"clearance", "mm",
-                 "smallest distance between a cable and the arrow's line, less the vanes' radius and half a cable", 2,
-                 [](const StateView& v) { return arrow_clearance(v.bow, v.state()); }});
-    m.push_back({"residual", "1", "largest unbalanced force or moment over the largest of its kind in any part", 12,
+    m.push_back(
+        {"clearance", "mm",
+         "smallest distance between a cable and the arrow's line, less the vanes' radius and half a cable", 2,
+         [](const StateView& v) { return arrow_clearance(v.bow, v.state()); }});
+    m.push_back({"residual", "1",
+                 "largest unbalanced force or moment over the largest of its kind in any part", 12,
                  [](const StateView& v) { return v.now().residual; }});
     m.push_back({"iterations", "1", "Newton iterations to find the state", 0,
                  [](const StateView& v) { return v.now().iterations; }});
-    m.push_back({"negative pivots", "1", "of the tangent; more than zero means that the state is not stable", 0,
-                 [](const StateView& v) { return v.now().negative_pivots; }});
+    m.push_back({"negative pivots", "1", "of the tangent; more than zero means that the state is not stable",
+                 0, [](const StateView& v) { return v.now().negative_pivots; }});
 }
 
 }  // namespace

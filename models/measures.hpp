@@ -28,8 +28,8 @@ struct StateMeasure {
     std::function<double(const StateView&)> value;
 };
 
-/// The measures of this bow; those of limbs and cables stand once for each. Angles in degrees, energies in joules,
-/// torques in newton-metres, all else in N and mm.
+/// The measures of this bow; those of limbs and cables stand once for each. Angles in degrees, energies in
+/// joules, torques in newton-metres, all else in N and mm.
 [[nodiscard]] std::vector<StateMeasure> state_measures(const AssembledBow& bow);
 
 /// Values over the states, one vector a measure, in the order of `state_measures`.

@@ -2,7 +2,8 @@
 
 #include "models/stringing.hpp"
 
-/// What the parts of a bow carry in one state. Left and right, forward and up are the riser's, not the world's.
+/// What the parts of a bow carry in one state. Left and right, forward and up are the riser's, not the
+/// world's.
 namespace limbwright::models {
 
 /// What string, cables and yoke legs together do to one cam, seen in the riser's axes.
@@ -12,8 +13,10 @@ struct CamLoad {
 };
 [[nodiscard]] CamLoad cam_load(const AssembledBow& bow, End end, const solver::State& state);
 
-/// Force of a limb tip on the axle along it, positive to the left [N]: what the spacers between tip and cam see.
-[[nodiscard]] double tip_side_force(const AssembledBow& bow, End end, Flank flank, const solver::State& state);
+/// Force of a limb tip on the axle along it, positive to the left [N]: what the spacers between tip and cam
+/// see.
+[[nodiscard]] double tip_side_force(const AssembledBow& bow, End end, Flank flank,
+                                    const solver::State& state);
 
 /// Largest outer-fibre strain of a limb row: |N/EA| + |M₂|/EI₂ t/2 + |M₃|/EI₃ w/2 at its sections [1].
 [[nodiscard]] double largest_strain(const AssembledBow& bow, const LimbRow& row, const solver::State& state);
@@ -24,8 +27,8 @@ struct CamLoad {
 /// Force of the cables on the guide in the riser's axes [N]; zero without a guide.
 [[nodiscard]] Vec3 guide_force(const AssembledBow& bow, const solver::State& state);
 
-/// Smallest distance between any cable and the line of the arrow, from the nocking point through the rest and as far
-/// again, less the vanes' radius and the cable's [mm]. The string is not a cable.
+/// Smallest distance between any cable and the line of the arrow, from the nocking point through the rest and
+/// as far again, less the vanes' radius and the cable's [mm]. The string is not a cable.
 [[nodiscard]] double arrow_clearance(const AssembledBow& bow, const solver::State& state);
 
 /// Torque that the hand holds against roll about the arrow's line, on the grip, positive from Y to Z [N mm].

@@ -84,9 +84,9 @@ RiserParts add_riser(const Riser& riser, Builder& builder) {
             const RiserStation s = between(parts.stations[i], parts.stations[i + 1], u);
             return solver::rectangle(moduli, s.width, s.depth);
         };
-        parts.beams.push_back(builder.add<solver::Beam>(
-            parts.sections[i], parts.sections[i + 1],
-            solver::beam_data(parts.rest[i], parts.rest[i + 1], section)));
+        parts.beams.push_back(
+            builder.add<solver::Beam>(parts.sections[i], parts.sections[i + 1],
+                                      solver::beam_data(parts.rest[i], parts.rest[i + 1], section)));
     }
     return parts;
 }

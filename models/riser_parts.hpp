@@ -6,17 +6,18 @@
 
 namespace limbwright::models {
 
-/// The riser as beams, and the grip's freedoms. The grip's pivot point stays at the world's origin; yaw about Z, then
-/// pitch about the riser's lateral axis, then roll, which is held: the archer keeps the bow level.
+/// The riser as beams, and the grip's freedoms. The grip's pivot point stays at the world's origin; yaw about
+/// Z, then pitch about the riser's lateral axis, then roll, which is held: the archer keeps the bow level.
 struct RiserParts {
     solver::ScalarId yaw, pitch, roll;
-    solver::Frame grip;                  ///< origin at the pivot point, axes of the bow's own frame
+    solver::Frame grip;                   ///< origin at the pivot point, axes of the bow's own frame
     std::vector<solver::Frame> sections;  ///< bottom to top; axis 1 up the line, 2 to the left
-    std::vector<solver::Pose> rest;      ///< of the sections
-    std::vector<RiserStation> stations;  ///< cross-section at each of them
-    std::vector<std::size_t> beams;      ///< elements between neighbours
+    std::vector<solver::Pose> rest;       ///< of the sections
+    std::vector<RiserStation> stations;   ///< cross-section at each of them
+    std::vector<std::size_t> beams;       ///< elements between neighbours
 
-    /// A frame fixed to the riser's nearest section, by height, that stands at a pose in the bow's own frame at rest.
+    /// A frame fixed to the riser's nearest section, by height, that stands at a pose in the bow's own frame
+    /// at rest.
     [[nodiscard]] solver::Frame at(const solver::Pose& X) const;
 };
 

@@ -25,7 +25,8 @@ struct BenchNumbers {
 /// and the cams as large as the power stroke asks, in proportion. A left-handed bow is the right-handed one's
 /// image.
 ///
-/// @param rate_share  of the guessed spring rate of the limbs, for whoever draws the bow and corrects the guess
+/// @param rate_share  of the guessed spring rate of the limbs, for whoever draws the bow and corrects the
+/// guess
 /// @throws InputError with every bench number that cannot be
 [[nodiscard]] std::string starter_bow(const BenchNumbers& bench, double rate_share = 1);
 

@@ -89,9 +89,10 @@ public:
 
     Stringing from_measurements() {
         const double target = bow_.bow.brace.axle_to_axle;
-        const StringingGoal goal{[&](const DeadStrung& s) { return axle_to_axle(bow_, s.state) - target; },
-                                 "axle-to-axle is larger than the limbs reach unstrung: check [brace] axle_to_axle, "
-                                 "the pockets' position and angle, and the limbs' length"};
+        const StringingGoal goal{
+            [&](const DeadStrung& s) { return axle_to_axle(bow_, s.state) - target; },
+            "axle-to-axle is larger than the limbs reach unstrung: check [brace] axle_to_axle, "
+            "the pockets' position and angle, and the limbs' length"};
         if (auto why = start(goal)) return NotStrung{*why};
         double before = HUGE_VAL;
         for (int round = 0; round < 30; ++round) {
@@ -128,8 +129,10 @@ public:
                           (1 + s.string_tension / bow_.cable(part).data().stiffness);
             return length - goal[0] - goal[1];
         };
-        const StringingGoal string_goal{longer, "the string is longer than the unstrung limbs reach apart: check its two "
-                                                "natural lengths, and the layout's twists"};
+        const StringingGoal string_goal{
+            longer,
+            "the string is longer than the unstrung limbs reach apart: check its two "
+            "natural lengths, and the layout's twists"};
         if (auto why = start(string_goal)) return NotStrung{*why};
         const VecX begin = lengths_;
         double done = 0, step = 1;
@@ -142,7 +145,8 @@ public:
                 brace_ = before;
                 lengths_ = old;
                 step *= 0.5;
-                if (step < 1e-4) return NotStrung{"leading string and cables to their given lengths: " + *why};
+                if (step < 1e-4)
+                    return NotStrung{"leading string and cables to their given lengths: " + *why};
             } else {
                 done = next;
                 step *= 2;
@@ -158,15 +162,18 @@ private:
     std::string unfitting(const std::string& why) const {
         const Vec3 nock = nocking_point(bow_, brace_.state);
         std::string sentence = fmt::format(
-            "what was measured at brace does not go together ({}). The bow came to axle-to-axle {:.1f} mm, brace height "
+            "what was measured at brace does not go together ({}). The bow came to axle-to-axle {:.1f} mm, "
+            "brace height "
             "{:.1f} mm, nocking point {:.1f} mm high",
             why, axle_to_axle(bow_, brace_.state), -nock.x(), nock.z());
         if (bow_.axles[1].turn)
             sentence += fmt::format(", bottom cam {:.1f} deg from its mark",
-                                    (cam_turn(bow_, End::bottom, brace_.state) - bow_.bow.brace.mark_bottom) * 180 /
-                                        std::numbers::pi);
-        return sentence + ". Leave [brace] brace_height out to see the height that follows from the rest, then check the "
-                          "pockets' position and angle";
+                                    (cam_turn(bow_, End::bottom, brace_.state) - bow_.bow.brace.mark_bottom) *
+                                        180 / std::numbers::pi);
+        return sentence +
+               ". Leave [brace] brace_height out to see the height that follows from the rest, then check "
+               "the "
+               "pockets' position and angle";
     }
 
     /// Steps 1 and 2: dead tensions, frozen and let go.
@@ -178,7 +185,8 @@ private:
         for (std::size_t i = 0; i < parts_.size(); ++i) {
             const double tension = i < 2 ? strung.string_tension : strung.cable_tensions[i - 2];
             const Cable& cable = bow_.cable(parts_[i]);
-            lengths_[static_cast<int>(i)] = cable.length(strung.state) / (1 + tension / cable.data().stiffness);
+            lengths_[static_cast<int>(i)] =
+                cable.length(strung.state) / (1 + tension / cable.data().stiffness);
         }
         brace_.state = turned_into_line(bow_, strung.state);
         if (auto why = settle(lengths_)) return "letting go of the strung bow: " + *why;
@@ -208,12 +216,11 @@ private:
             const double factor = cable.data().stiffness * cable.length(brace_.state) / (L0 * L0);
             VecX load = VecX::Zero(system.numbering().size());
             const std::vector<int>& places = system.plan().gather[parts_[i].element];
-            for (std::size_t k = 0; k < places.size(); ++k)
-                load[places[k]] = factor * g[static_cast<int>(k)];
+            for (std::size_t k = 0; k < places.size(); ++k) load[places[k]] = factor * g[static_cast<int>(k)];
             const VecX q = workspace_.factor.solve(load);
-            slopes.col(static_cast<int>(i)) =
-                (unmet(bow_, moved(brace_.state, VecX(h * q))) - unmet(bow_, moved(brace_.state, VecX(-h * q)))) /
-                (2 * h);
+            slopes.col(static_cast<int>(i)) = (unmet(bow_, moved(brace_.state, VecX(h * q))) -
+                                               unmet(bow_, moved(brace_.state, VecX(-h * q)))) /
+                                              (2 * h);
         }
         return slopes;
     }
@@ -225,7 +232,8 @@ private:
             if (!(bow.cable(part).tension(brace_.state) > 0))
                 return NotStrung{"the " + part.name + " is slack at brace: check its length"};
             if (bow.cable(part).path(brace_.state).off_groove)
-                return NotStrung{"the " + part.name + " leaves its groove past the end at brace: check the track's anchor"};
+                return NotStrung{"the " + part.name +
+                                 " leaves its groove past the end at brace: check the track's anchor"};
         }
         for (const End end : {End::top, End::bottom}) {
             const AxleParts& axle = bow.axle(end);

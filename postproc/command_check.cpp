@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "models/bow_file.hpp"
+#include "models/cable_systems.hpp"
 #include "models/limb_parts.hpp"
 #include "models/spacers.hpp"
 #include "models/track_groove.hpp"
@@ -21,14 +22,15 @@ using models::End;
 constexpr double degrees = 180 / std::numbers::pi;
 
 Table limbs_table(const Bow& bow) {
-    Table table{.title = "Limbs",
-                .columns = {{"deflection number", "", "as stamped; higher is stiffer", 1},
-                            {"Young's modulus", "GPa", "along the limb, with the number in it", 2},
-                            {"tip rate", "N/mm", "tip force per tip deflection, root clamped, small, flatwise", 2},
-                            {"root angle", "deg", "from upright toward the archer, limb bolt included", 2}},
-                .rows = {},
-                .text_name = "pocket",
-                .texts = {}};
+    Table table{
+        .title = "Limbs",
+        .columns = {{"deflection number", "", "as stamped; higher is stiffer", 1},
+                    {"Young's modulus", "GPa", "along the limb, with the number in it", 2},
+                    {"tip rate", "N/mm", "tip force per tip deflection, root clamped, small, flatwise", 2},
+                    {"root angle", "deg", "from upright toward the archer, limb bolt included", 2}},
+        .rows = {},
+        .text_name = "pocket",
+        .texts = {}};
     const models::Pairing& p = bow.layout.pairing;
     const auto add = [&](const std::string& name, double number, const models::Pocket& pocket, double turns) {
         const solver::Moduli moduli = models::limb_moduli(bow.limb, number);
@@ -55,7 +57,8 @@ Table spacers_table(const Bow& bow) {
                 .rows = {},
                 .text_name = "end",
                 .texts = {}};
-    const auto add = [&](const std::string& name, const models::SpacerStacks& stacks, const models::Cam& cam) {
+    const auto add = [&](const std::string& name, const models::SpacerStacks& stacks,
+                         const models::Cam& cam) {
         const auto sum = [](const std::vector<double>& spacers) {
             double total = 0;
             for (const double s : spacers) total += s;
@@ -122,6 +125,8 @@ int command_check(const CheckArguments& arguments) {
     }
     fmt::print("{}\n", bow.name);
     if (!bow.story.empty()) fmt::print("{}\n", bow.story);
+    const models::CableSystemEntry& system = models::entry_of(bow.cables.system);
+    fmt::print("Cable system {}: {}.\n", system.name, system.text);
     for (const Table& table : tables) fmt::print("\n{}", to_text(table));
     fmt::print("\nAll values as the program understands them:\n\n{}", models::bow_to_toml(bow));
     return 0;

@@ -48,8 +48,9 @@ std::vector<std::filesystem::path> write_files(const MeasuredDraw& draw, const D
     write_whole_file(at("side.svg"), to_svg(side_view(draw.strung, draw.draw)));
     write_whole_file(at("behind.svg"), to_svg(view_from_behind(draw.strung, draw.draw)));
     write_whole_file(at("force.svg"), to_svg(force_draw_plot(draw.draw)));
-    write_whole_file(at("lean.svg"), to_svg(cam_angles_plot(draws, {values("cam lean, top"), values("cam lean, bottom")},
-                                                            {values("cam toe, top"), values("cam toe, bottom")})));
+    write_whole_file(at("lean.svg"),
+                     to_svg(cam_angles_plot(draws, {values("cam lean, top"), values("cam lean, bottom")},
+                                            {values("cam toe, top"), values("cam toe, bottom")})));
     write_whole_file(at("nock_travel.svg"), to_svg(nock_travel_plot(draws, values("nock travel, lateral"),
                                                                     values("nock travel, vertical"))));
     write_whole_file(at(stem + ".json"), to_json(draw).dump(1) + "\n");
@@ -73,13 +74,14 @@ std::string lengths_text(const models::NaturalLengths& lengths) {
     for (const double length : lengths.cables)
         cables += (cables.empty() ? "\"" : ", \"") + fmt::format("{:.4f} mm\"", length);
     return fmt::format(
-        "Natural lengths without the layout's twists; in [cables] they keep string and cables through a rebuild:\n"
+        "Natural lengths without the layout's twists; in [cables] they keep string and cables through a "
+        "rebuild:\n"
         "  string_above = \"{:.4f} mm\"\n  string_below = \"{:.4f} mm\"\n  natural_lengths = [{}]\n",
         lengths.string_above, lengths.string_below, cables);
 }
 
-/// What a person should know of a draw besides its numbers: the draw's own warnings, parts past their limits, and
-/// settings that had no effect.
+/// What a person should know of a draw besides its numbers: the draw's own warnings, parts past their limits,
+/// and settings that had no effect.
 std::vector<std::string> warnings_about(const models::StrungBow& strung, const models::Draw& draw) {
     std::vector<std::string> warnings = draw.warnings;
     const MeasuredDraw results = measured(strung, draw);
@@ -95,7 +97,8 @@ std::vector<std::string> warnings_about(const models::StrungBow& strung, const m
     const bool twisted = layout.twist_string != 0 || layout.twist_cables != std::array<double, 2>{0, 0};
     if (twisted && !strung.bow.bow.cables.string_above)
         warnings.push_back(
-            "[layout] twists of string and cables change nothing while their lengths are solved from [brace]: give natural "
+            "[layout] twists of string and cables change nothing while their lengths are solved from "
+            "[brace]: give natural "
             "lengths in [cables] to see what twists do");
     return warnings;
 }
@@ -107,9 +110,10 @@ int command_draw(const DrawArguments& arguments) {
     if (arguments.draw_length) {
         const double shortest = bow.brace.brace_height.value_or(0) + 1.75 * 25.4, longest = 1000;
         if (!(*arguments.draw_length > shortest && *arguments.draw_length <= longest))
-            throw UsageError{fmt::format("--draw-length must lie between {:.1f} in, which is brace, and {:.1f} in, but is "
-                                         "{:.4g} in",
-                                         shortest / 25.4, longest / 25.4, *arguments.draw_length / 25.4)};
+            throw UsageError{
+                fmt::format("--draw-length must lie between {:.1f} in, which is brace, and {:.1f} in, but is "
+                            "{:.4g} in",
+                            shortest / 25.4, longest / 25.4, *arguments.draw_length / 25.4)};
         bow.shooter.draw_length = arguments.draw_length;
     }
     if (arguments.states) bow.shooter.states = *arguments.states;
@@ -121,7 +125,8 @@ int command_draw(const DrawArguments& arguments) {
     }
     const models::StrungBow& strung = std::get<models::StrungBow>(stringing);
     const models::Draw draw = models::draw(strung);
-    for (const std::string& warning : warnings_about(strung, draw)) fmt::print(stderr, "warning: {}\n", warning);
+    for (const std::string& warning : warnings_about(strung, draw))
+        fmt::print(stderr, "warning: {}\n", warning);
     if (draw.failure) fmt::print(stderr, "{}\n", *draw.failure);
     if (draw.states.empty()) return 1;
 
@@ -133,7 +138,8 @@ int command_draw(const DrawArguments& arguments) {
                    to_text(state_table(results)));
         fmt::print("\n{}", lengths_text(strung.lengths));
     }
-    if (arguments.let_down) fmt::print(arguments.json ? stderr : stdout, "\n{}\n", let_down_report(strung, draw));
+    if (arguments.let_down)
+        fmt::print(arguments.json ? stderr : stdout, "\n{}\n", let_down_report(strung, draw));
     if (arguments.files) {
         std::FILE* const out = arguments.json ? stderr : stdout;
         fmt::print(out, "\nFiles:\n");
@@ -141,7 +147,8 @@ int command_draw(const DrawArguments& arguments) {
             fmt::print(out, "  {}\n", file.string());
     }
     fmt::print(stderr,
-               "\nA calculation is no permission: the maker's manual and a qualified technician come first. Use a press "
+               "\nA calculation is no permission: the maker's manual and a qualified technician come first. "
+               "Use a press "
                "made for the bow,\nnever dry-fire it, never load limbs beyond their maker's limits.\n");
     return draw.failure ? 1 : 0;
 }

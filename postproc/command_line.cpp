@@ -23,9 +23,8 @@ CLI::Option* add_quantity(CLI::App& app, const std::string& name, const models::
             [=, &dimension](const std::string& text) {
                 const std::optional<double> value = models::quantity_in(text, dimension);
                 if (!value)
-                    throw CLI::ValidationError(
-                        name, fmt::format("must be {} such as {}, but is \"{}\"", dimension.noun,
-                                          dimension.examples, text));
+                    throw CLI::ValidationError(name, fmt::format("must be {} such as {}, but is \"{}\"",
+                                                                 dimension.noun, dimension.examples, text));
                 take(*value);
             },
             help)
@@ -44,32 +43,38 @@ void add_start(CLI::App& app, Commands& commands) {
         "start", "write a commented bow file to start from, out of what a tape, a caliper and a scale tell");
     models::BenchNumbers& b = commands.start.bench;
     start.add_option("file", commands.start.file, "bow file to write, such as my_bow.toml")->required();
-    const auto need = [&](const std::string& name, const models::Dimension& dimension, const std::string& help,
-                          double models::BenchNumbers::*member) {
+    const auto need = [&](const std::string& name, const models::Dimension& dimension,
+                          const std::string& help, double models::BenchNumbers::*member) {
         add_quantity(start, name, dimension, help, [&b, member](double v) { b.*member = v; })->required();
     };
     using models::BenchNumbers;
     namespace units = models::units;
-    need("--axle-to-axle", units::length, "between the axles' middles at brace, \"33 in\"", &BenchNumbers::axle_to_axle);
-    need("--brace-height", units::length, "pivot point of the grip to the string, \"7 in\"", &BenchNumbers::brace_height);
+    need("--axle-to-axle", units::length, "between the axles' middles at brace, \"33 in\"",
+         &BenchNumbers::axle_to_axle);
+    need("--brace-height", units::length, "pivot point of the grip to the string, \"7 in\"",
+         &BenchNumbers::brace_height);
     need("--draw-length", units::length, "pivot point to nock groove at full draw plus 1.75 in, \"29 in\"",
          &BenchNumbers::draw_length);
-    need("--peak-weight", units::force, "largest weight on the scale, \"60 lbf\"", &BenchNumbers::peak_weight);
+    need("--peak-weight", units::force, "largest weight on the scale, \"60 lbf\"",
+         &BenchNumbers::peak_weight);
     need("--limb-length", units::length, "along a limb from the pocket to the axle, \"320 mm\"",
          &BenchNumbers::limb_length);
     need("--limb-width-root", units::length, "of one split limb at the pocket, \"24 mm\"",
          &BenchNumbers::limb_width_root);
     need("--limb-width-tip", units::length, "at the axle", &BenchNumbers::limb_width_tip);
-    need("--limb-thickness-root", units::length, "at the pocket, \"9 mm\"", &BenchNumbers::limb_thickness_root);
+    need("--limb-thickness-root", units::length, "at the pocket, \"9 mm\"",
+         &BenchNumbers::limb_thickness_root);
     need("--limb-thickness-tip", units::length, "at the axle", &BenchNumbers::limb_thickness_tip);
-    start.add_flag_callback("--left-handed", [&b] { b.hand = models::Hand::left; }, "the bow is for a left-handed archer");
+    start.add_flag_callback(
+        "--left-handed", [&b] { b.hand = models::Hand::left; }, "the bow is for a left-handed archer");
     start.add_flag("--force", commands.start.force, "write over the file if it is there");
     start.callback([&] { commands.chosen = [&] { return command_start(commands.start); }; });
 }
 
 void add_check(CLI::App& app, Commands& commands) {
     CLI::App& check = *app.add_subcommand(
-        "check", "check a bow file and show what it means: limb rates, spacers against gaps, lever arms of the cams");
+        "check",
+        "check a bow file and show what it means: limb rates, spacers against gaps, lever arms of the cams");
     check.add_option("bow", commands.check.bow, "bow file")->required();
     check.add_flag("--json", commands.check.json, "as JSON");
     check.callback([&] { commands.chosen = [&] { return command_check(commands.check); }; });
@@ -77,13 +82,17 @@ void add_check(CLI::App& app, Commands& commands) {
 
 void add_draw(CLI::App& app, Commands& commands) {
     CLI::App& draw = *app.add_subcommand(
-        "draw", "string and draw a bow: weight, cam lean, nock travel, forces; tables, pictures, VTK and HDF5 files");
+        "draw",
+        "string and draw a bow: weight, cam lean, nock travel, forces; tables, pictures, VTK and HDF5 files");
     DrawArguments& d = commands.draw;
     draw.add_option("bow", d.bow, "bow file")->required();
-    draw.add_option("-o,--folder", d.folder, "folder for the files; without it, the bow file's name and _draw");
+    draw.add_option("-o,--folder", d.folder,
+                    "folder for the files; without it, the bow file's name and _draw");
     draw.add_flag("--json", d.json, "all results as JSON on standard output");
-    draw.add_flag_callback("--no-files", [&d] { d.files = false; }, "write no files");
-    draw.add_flag("--let-down", d.let_down, "let the bow down again and tell how well it comes back to brace");
+    draw.add_flag_callback(
+        "--no-files", [&d] { d.files = false; }, "write no files");
+    draw.add_flag("--let-down", d.let_down,
+                  "let the bow down again and tell how well it comes back to brace");
     add_quantity(draw, "--draw-length", models::units::length, "instead of the bow file's, \"28.5 in\"",
                  [&d](double v) { d.draw_length = v; });
     draw.add_option_function<int>(
@@ -96,7 +105,8 @@ void add_draw(CLI::App& app, Commands& commands) {
 
 int run(int argument_count, char** arguments) {
     CLI::App app{
-        "Limbwright draws compound bows by calculation: cam lean, nock travel, torque and forces of any layout,\n"
+        "Limbwright draws compound bows by calculation: cam lean, nock travel, torque and forces of any "
+        "layout,\n"
         "before anything is taken apart.",
         "limbwright"};
     app.set_version_flag("--version", std::string("limbwright ") + LIMBWRIGHT_VERSION);
@@ -110,7 +120,8 @@ int run(int argument_count, char** arguments) {
         fmt::print(stderr, "{}", app.help());
         return 2;
     }
-    if (const std::string word = arguments[1]; !word.starts_with('-') && 
+    if (const std::string word = arguments[1];
+        !word.starts_with('-') &&
         app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
         fmt::print(stderr, "there is no command \"{}\"; the commands are start, check and draw\n", word);
         return 2;

@@ -14,7 +14,8 @@ namespace {
 
 /// Largest draw force of the bow in a starter text [N]; none if it cannot be strung and drawn.
 std::optional<double> peak_weight(const std::string& text) {
-    const models::Stringing stringing = models::string_up(models::assemble(models::bow_from_toml(text, "starter")));
+    const models::Stringing stringing =
+        models::string_up(models::assemble(models::bow_from_toml(text, "starter")));
     const auto* strung = std::get_if<models::StrungBow>(&stringing);
     if (!strung) return std::nullopt;
     const models::Draw draw = models::draw(*strung);
@@ -39,8 +40,9 @@ std::string fitted_starter(const models::BenchNumbers& bench) {
 
 int command_start(const StartArguments& arguments) {
     if (std::filesystem::exists(arguments.file) && !arguments.force)
-        throw UsageError{fmt::format("{} is there already; add --force to write over it, or name another file",
-                                     arguments.file.string())};
+        throw UsageError{
+            fmt::format("{} is there already; add --force to write over it, or name another file",
+                        arguments.file.string())};
     const std::string text = fitted_starter(arguments.bench);
     write_whole_file(arguments.file, text);
     const std::optional<double> peak = peak_weight(text);

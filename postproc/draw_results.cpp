@@ -94,9 +94,15 @@ Table draw_table(const MeasuredDraw& draw) {
 }
 
 Table course_table(const MeasuredDraw& draw) {
-    static const std::vector<std::string> shown = {"draw",          "draw force",           "cam lean, top",
-                                                   "cam lean, bottom", "nock travel, lateral", "nock travel, vertical",
-                                                   "guide side force", "clearance",            "stored energy"};
+    static const std::vector<std::string> shown = {"draw",
+                                                   "draw force",
+                                                   "cam lean, top",
+                                                   "cam lean, bottom",
+                                                   "nock travel, lateral",
+                                                   "nock travel, vertical",
+                                                   "guide side force",
+                                                   "clearance",
+                                                   "stored energy"};
     Table table;
     table.title = "Over the draw";
     for (const std::string& name : shown) {

@@ -24,9 +24,11 @@ struct MeasuredDraw {
 [[nodiscard]] Table state_table(const MeasuredDraw& draw);
 /// Every measure of the draw as a whole: one row each.
 [[nodiscard]] Table draw_table(const MeasuredDraw& draw);
-/// The draw itself: force, lean and nock travel over about a dozen of the states, the first and last among them.
+/// The draw itself: force, lean and nock travel over about a dozen of the states, the first and last among
+/// them.
 [[nodiscard]] Table course_table(const MeasuredDraw& draw);
-/// Everything as JSON: measures over all states, measures of the draw, warnings, and the failure if there is one.
+/// Everything as JSON: measures over all states, measures of the draw, warnings, and the failure if there is
+/// one.
 [[nodiscard]] nlohmann::ordered_json to_json(const MeasuredDraw& draw);
 
 /// Everything to file.

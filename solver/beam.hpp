@@ -8,21 +8,23 @@
 
 namespace limbwright::solver {
 
-/// Stiffness and rest strain of the segment between two poses at rest, joined by the curve of constant strain.
+/// Stiffness and rest strain of the segment between two poses at rest, joined by the curve of constant
+/// strain.
 ///
-/// The stiffness is the inverse of the segment's flexibility, integrated along its rest curve from the section's,
+/// The stiffness is the inverse of the segment's flexibility, integrated along its rest curve from the
+/// section's,
 ///
 ///     F = L ∫ Ad(u) C(u)⁻¹ Ad(u)ᵀ du,   K = Mᵀ F⁻¹ M,   M = ∫ Ad(u) du,   u = −1/2 … 1/2,
 ///
-/// Ad(u) carrying a twist from the section at u to the middle: for small displacements the nodes are exact for any
-/// taper, curvature and coupling that three Gauss points integrate, and shear does not lock.
+/// Ad(u) carrying a twist from the section at u to the middle: for small displacements the nodes are exact
+/// for any taper, curvature and coupling that three Gauss points integrate, and shear does not lock.
 ///
 /// @param section  stiffness at a share 0 … 1 of the segment, in the axes interpolated between the two poses
 [[nodiscard]] BeamDataOf<double> beam_data(const Pose& rest1, const Pose& rest2,
                                            const std::function<SectionStiffness(double)>& section);
 
-/// What a cross-section carries at a segment's end, in the section's own axes: (N, V₂, V₃) [N] and (M₁, M₂, M₃)
-/// [N mm], on the face that looks to the segment's end.
+/// What a cross-section carries at a segment's end, in the section's own axes: (N, V₂, V₃) [N] and (M₁, M₂,
+/// M₃) [N mm], on the face that looks to the segment's end.
 struct SectionForces {
     Vec3 force, moment;
 };

@@ -62,7 +62,8 @@ bool BlockFactor::factor(const BlockMatrix& matrix, std::span<const int> held) {
     blocks_ = matrix.blocks();
     std::fill(held_.begin(), held_.end(), 0);
     for (const int f : held) held_[static_cast<std::size_t>(f)] = 1;
-    for (int f = plan.numbering.used(); f < plan.numbering.size(); ++f) held_[static_cast<std::size_t>(f)] = 1;
+    for (int f = plan.numbering.used(); f < plan.numbering.size(); ++f)
+        held_[static_cast<std::size_t>(f)] = 1;
     const auto is_held = [&](int place, int i) {
         return held_[static_cast<std::size_t>(6 * plan.slot_at[static_cast<std::size_t>(place)] + i)] != 0;
     };
@@ -131,8 +132,8 @@ bool BlockFactor::factor(const BlockMatrix& matrix, std::span<const int> held) {
         std::size_t t = 0;
         for (std::size_t i = 0; i < column.size(); ++i)
             for (std::size_t j = 0; j <= i; ++j)
-                blocks_[static_cast<std::size_t>(targets[t++])].noalias() -= scaled[i].lazyProduct(
-                    blocks_[static_cast<std::size_t>(column[j].block)].transpose());
+                blocks_[static_cast<std::size_t>(targets[t++])].noalias() -=
+                    scaled[i].lazyProduct(blocks_[static_cast<std::size_t>(column[j].block)].transpose());
     }
     return true;
 }

@@ -27,10 +27,11 @@ private:
     std::vector<Mat6> blocks_;
 };
 
-/// L D Lᵀ of a block matrix with some freedoms held, in the plan's order; memory is made once and filled often.
+/// L D Lᵀ of a block matrix with some freedoms held, in the plan's order; memory is made once and filled
+/// often.
 ///
-/// No pivoting: an indefinite tangent is factored all the same, and the signs of D count its negative eigenvalues
-/// (Sylvester's law of inertia).
+/// No pivoting: an indefinite tangent is factored all the same, and the signs of D count its negative
+/// eigenvalues (Sylvester's law of inertia).
 class BlockFactor {
 public:
     explicit BlockFactor(std::shared_ptr<const Plan> plan);

@@ -11,8 +11,7 @@ namespace {
 template <class T>
 double turn(const Contact& contact, const StateOf<T>& state) {
     const int n = contact.frame.joint_count;
-    return n == 0 ? 0
-                  : real_part(state.at(contact.frame.joints[static_cast<std::size_t>(n - 1)].scalar));
+    return n == 0 ? 0 : real_part(state.at(contact.frame.joints[static_cast<std::size_t>(n - 1)].scalar));
 }
 
 Winding toward_next(const Contact& contact) {
@@ -78,14 +77,16 @@ T Cable::length_of(const StateOf<T>& state) const {
         const Contact &a = contacts_[i], &b = contacts_[i + 1];
         const PoseOf<T> A = pose(a.frame, state), B = pose(b.frame, state);
         const bool last = i + 2 == contacts_.size();
-        const auto to_point = [&](const Winding& w, const Contact& sheave, const PoseOf<T>& S, const PoseOf<T>& P) {
+        const auto to_point = [&](const Winding& w, const Contact& sheave, const PoseOf<T>& S,
+                                  const PoseOf<T>& P) {
             return sheave_run<T>(w, turn(sheave, state), S.inverse() * P.position).length;
         };
         if (a.sheave && b.sheave) {
             const Winding wa = toward_next(a), wb = toward_previous(b, last);
-            total += sheave_to_sheave<T>(
-                         wa, A, wb, B, exits(wa, turn(a, state), real_pose(A), wb, turn(b, state), real_pose(B)))
-                         .length;
+            total +=
+                sheave_to_sheave<T>(wa, A, wb, B,
+                                    exits(wa, turn(a, state), real_pose(A), wb, turn(b, state), real_pose(B)))
+                    .length;
         } else if (a.sheave) {
             total += to_point(toward_next(a), a, A, B);
         } else if (b.sheave) {
@@ -175,7 +176,8 @@ std::vector<Cable::Pull> Cable::pulls(const State& state) const {
         for (std::size_t k = 0; k < 2; ++k) {
             const Pose X = pose(contacts_[i + k].frame, state);
             pulls[i + k].force -= T * r.gradient.segment<3>(6 * static_cast<int>(k));
-            pulls[i + k].moment -= T * (X.rotation * Vec3(r.gradient.segment<3>(6 * static_cast<int>(k) + 3)));
+            pulls[i + k].moment -=
+                T * (X.rotation * Vec3(r.gradient.segment<3>(6 * static_cast<int>(k) + 3)));
         }
     }
     return pulls;
@@ -220,8 +222,8 @@ CablePath Cable::path(const State& state) const {
         const double from = i == 0 ? s.anchor : arrives[i], to = i + 1 == n ? s.anchor : leaves[i];
         for (const double psi : {from, to}) path.off_groove |= !s.groove->covers(psi);
         if (i == 0 || i + 1 == n)
-            path.least_wound = std::min(
-                path.least_wound, s.sense * s.groove->arc(s.anchor, i == 0 ? leaves[i] : arrives[i]));
+            path.least_wound = std::min(path.least_wound,
+                                        s.sense * s.groove->arc(s.anchor, i == 0 ? leaves[i] : arrives[i]));
         const int steps = std::max(1, static_cast<int>(std::ceil(std::abs(to - from) / 0.1)));
         for (int k = 0; k <= steps; ++k) path.line.push_back(at_exit(i, from + (to - from) * k / steps));
         const Pose S = pose(contact.frame, state);

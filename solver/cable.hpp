@@ -7,14 +7,17 @@
 
 namespace limbwright::solver {
 
-/// One thing that a cable meets: a point (the frame's origin), or a sheave whose groove lies in the frame's u-v plane.
+/// One thing that a cable meets: a point (the frame's origin), or a sheave whose groove lies in the frame's
+/// u-v plane.
 struct Contact {
     struct Sheave {
         std::shared_ptr<const Groove> groove{};
-        double sense = 1;  ///< side on which the run to the next contact leaves, ±t; for the last contact, to the previous
-        double expected_next = 0;      ///< direction of the exit's normal toward the next contact, joint at zero [rad]
+        double sense = 1;  ///< side on which the run to the next contact leaves, ±t; for the last contact, to
+                           ///< the previous
+        double expected_next =
+            0;  ///< direction of the exit's normal toward the next contact, joint at zero [rad]
         double expected_previous = 0;  ///< the same toward the previous contact
-        double anchor = 0;             ///< where the cable ends in the groove, for a first or last contact [rad]
+        double anchor = 0;  ///< where the cable ends in the groove, for a first or last contact [rad]
     };
     Frame frame{};  ///< a sheave's last joint, if any, is its turn about +w
     std::optional<Sheave> sheave{};
@@ -34,8 +37,8 @@ struct CablePath {
 class Cable final : public Element {
 public:
     struct Data {
-        double stiffness = 0;       ///< EA [N]
-        double natural_length = 0;  ///< L₀ [mm]
+        double stiffness = 0;                  ///< EA [N]
+        double natural_length = 0;             ///< L₀ [mm]
         std::optional<double> dead_tension{};  ///< [N]
     };
 
@@ -56,7 +59,8 @@ public:
     [[nodiscard]] CablePath path(const State& state) const;
     /// Gradient of the length by the element's own increments: a unit tension's forces.
     [[nodiscard]] ElementVector length_gradient(const State& state) const;
-    /// Force [N] and moment about the frame's origin [N mm], world axes, that the cable exerts on each contact's frame.
+    /// Force [N] and moment about the frame's origin [N mm], world axes, that the cable exerts on each
+    /// contact's frame.
     struct Pull {
         Vec3 force, moment;
     };

@@ -3,7 +3,8 @@
 namespace limbwright::solver {
 namespace {
 
-/// Adds ∂²f of a scalar function f(p), p = R₁ᵀ(x₂ − x₁), pulled back to (d, θ₁) in the first frame's axes, d = R₁ᵀ(d₂ − d₁).
+/// Adds ∂²f of a scalar function f(p), p = R₁ᵀ(x₂ − x₁), pulled back to (d, θ₁) in the first frame's axes, d
+/// = R₁ᵀ(d₂ − d₁).
 Run from_local(double length, const Vec3& slope, const Mat3& curvature, const Vec3& p, const Mat3& R) {
     const Mat3 P = skew(p), F = skew(slope);
     const Mat3 dd = curvature, dt = curvature * P - F;
@@ -70,7 +71,8 @@ Run run_to_point(const Winding& winding, double turn, const Pose& sheave, const 
     return from_local(run.length.value, slope, symmetric, p, R);
 }
 
-Exits exits(const Winding& w1, double turn1, const Pose& X1, const Winding& w2, double turn2, const Pose& X2) {
+Exits exits(const Winding& w1, double turn1, const Pose& X1, const Winding& w2, double turn2,
+            const Pose& X2) {
     const auto seen = [](const Pose& X, const Vec3& point) {
         const Vec3 p = X.inverse() * point;
         return Vec2(p.x(), p.y());
@@ -81,7 +83,8 @@ Exits exits(const Winding& w1, double turn1, const Pose& X1, const Winding& w2, 
     };
     Exits e;
     Vec3 target = X2.position;
-    // In one plane each round of exchanging targets squares the error; tilted, it gains a factor of the tilt squared.
+    // In one plane each round of exchanging targets squares the error; tilted, it gains a factor of the tilt
+    // squared.
     for (int round = 0; round < 60; ++round) {
         const Exits before = e;
         e.first = w1.exit(seen(X1, target), turn1);

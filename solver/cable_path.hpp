@@ -8,13 +8,14 @@
 
 /// Runs of a taut cable between sheaves and points, as functions of the poses they are fixed to.
 ///
-/// A sheave's frame has its groove in the plane of its first two axes (u, v); w is the sheave's axis. The cable leaves
-/// the groove where the tangent line in the plane passes through its target, n(ψ)·p = h(ψ), and keeps a straight
-/// run to the target, out of the plane by p_w:
+/// A sheave's frame has its groove in the plane of its first two axes (u, v); w is the sheave's axis. The
+/// cable leaves the groove where the tangent line in the plane passes through its target, n(ψ)·p = h(ψ), and
+/// keeps a straight run to the target, out of the plane by p_w:
 ///
 ///     length = √(l² + p_w²) + σ (s(ψ) − s(anchor)),   l = σ (t·p − h′),   σ = ±1: leaves along ±t.
 ///
-/// Out of the plane the exit's own motion counts: dψ = −σ n·dp / l. Then, with c = l/√(l² + p_w²) and ρ = h + h″,
+/// Out of the plane the exit's own motion counts: dψ = −σ n·dp / l. Then, with c = l/√(l² + p_w²) and ρ = h +
+/// h″,
 ///
 ///     ∂length/∂p = c σ t − ρ (1 − c)/l n + p_w/√(l² + p_w²) w.
 namespace limbwright::solver {
@@ -22,8 +23,9 @@ namespace limbwright::solver {
 /// How a cable lies on a sheave, seen from one of its runs.
 struct Winding {
     std::shared_ptr<const Groove> groove;
-    double sense = 1;   ///< σ
-    double expected = 0;  ///< direction of the exit's normal, turn added; tells one turn from the next, ±π [rad]
+    double sense = 1;  ///< σ
+    double expected =
+        0;  ///< direction of the exit's normal, turn added; tells one turn from the next, ±π [rad]
     double anchor = 0;  ///< ψ where the cable's length in the groove begins [rad]
 
     /// Exit direction in the groove's axes for a target at p; NaN if p lies inside the groove.
@@ -86,8 +88,8 @@ struct Run {
 struct Exits {
     double first = 0, second = 0;
 };
-[[nodiscard]] Exits exits(const Winding& first, double first_turn, const Pose& first_pose, const Winding& second,
-                          double second_turn, const Pose& second_pose);
+[[nodiscard]] Exits exits(const Winding& first, double first_turn, const Pose& first_pose,
+                          const Winding& second, double second_turn, const Pose& second_pose);
 
 /// Length, and its gradient by the two poses, of a run tangent to two sheaves:
 /// with contact points P, unit vector u, normals N and tangents,
@@ -100,8 +102,8 @@ struct RunGradient {
 };
 
 template <class T>
-RunGradient<T> sheave_to_sheave(const Winding& w1, const PoseOf<T>& X1, const Winding& w2, const PoseOf<T>& X2,
-                                const Exits& exit) {
+RunGradient<T> sheave_to_sheave(const Winding& w1, const PoseOf<T>& X1, const Winding& w2,
+                                const PoseOf<T>& X2, const Exits& exit) {
     using std::cos, std::sin, std::sqrt;
     struct Touching {
         T psi, h1, H, rho;
@@ -111,12 +113,12 @@ RunGradient<T> sheave_to_sheave(const Winding& w1, const PoseOf<T>& X1, const Wi
         const auto at = w.groove->at(psi);
         const T c = cos(psi), s = sin(psi);
         return Touching{psi,
-                    at.h1,
-                    at.H,
-                    at.h + at.h2,
-                    X * Vector3<T>(at.h * c - at.h1 * s, at.h * s + at.h1 * c, T(0)),
-                    X.rotation * Vector3<T>(c, s, T(0)),
-                    X.rotation * Vector3<T>(-s, c, T(0))};
+                        at.h1,
+                        at.H,
+                        at.h + at.h2,
+                        X * Vector3<T>(at.h * c - at.h1 * s, at.h * s + at.h1 * c, T(0)),
+                        X.rotation * Vector3<T>(c, s, T(0)),
+                        X.rotation * Vector3<T>(-s, c, T(0))};
     };
     Touching a = side(w1, X1, T(exit.first)), b = side(w2, X2, T(exit.second));
     T J11, J12, J21, J22, det;
@@ -143,10 +145,12 @@ RunGradient<T> sheave_to_sheave(const Winding& w1, const PoseOf<T>& X1, const Wi
         const auto at = w.groove->at(w.anchor);
         return T(at.h1 + at.H);
     };
-    run.length = straight + T(w1.sense) * (a.h1 + a.H - anchored(w1)) + T(w2.sense) * (b.h1 + b.H - anchored(w2));
+    run.length =
+        straight + T(w1.sense) * (a.h1 + a.H - anchored(w1)) + T(w2.sense) * (b.h1 + b.H - anchored(w2));
     const T c1 = a.rho * (T(w1.sense) - dot(u, a.t)), c2 = b.rho * (T(w2.sense) + dot(u, b.t));
     const T lambda1 = (J22 * c1 - J21 * c2) / det, lambda2 = (J11 * c2 - J12 * c1) / det;
-    const Vector3<T> on_b = u - lambda1 * a.N, at_a = -lambda2 * b.N;  // on the second body: at P₂, and minus at P₁
+    const Vector3<T> on_b = u - lambda1 * a.N,
+                     at_a = -lambda2 * b.N;  // on the second body: at P₂, and minus at P₁
     const Vector3<T> force = on_b - at_a;
     const auto moment = [&](const PoseOf<T>& X) {
         return X.rotation.inverse() *

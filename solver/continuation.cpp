@@ -32,8 +32,7 @@ Path trace(const System& system, const State& start, ScalarId moving, std::span<
             State guess = here;
             if (slope_here.size() && step != 0) {
                 VecX q = step * slope_here;
-                if (slope_before.size())
-                    q += (0.5 * step * step / step_before) * (slope_here - slope_before);
+                if (slope_before.size()) q += (0.5 * step * step / step_before) * (slope_here - slope_before);
                 q[freedom] = step;
                 guess = moved(here, q);
             } else {

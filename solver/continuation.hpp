@@ -28,12 +28,13 @@ struct Path {
 
 struct PathOptions {
     NewtonOptions newton;
-    double smallest_step = 1e-4;  ///< share of the way left to the next wanted value below which the path gives up
+    double smallest_step =
+        1e-4;  ///< share of the way left to the next wanted value below which the path gives up
 };
 
-/// States at the wanted values of a held scalar, from a start near the first of them. Each is predicted by the
-/// slopes dq/ds = −K⁻¹ ∂g/∂s of the last states (second-order Adams–Bashforth), corrected by Newton; a step that
-/// fails is halved. A falling force is no obstacle: the scalar, not the force, is prescribed.
+/// States at the wanted values of a held scalar, from a start near the first of them. Each is predicted by
+/// the slopes dq/ds = −K⁻¹ ∂g/∂s of the last states (second-order Adams–Bashforth), corrected by Newton; a
+/// step that fails is halved. A falling force is no obstacle: the scalar, not the force, is prescribed.
 ///
 /// @param held  all held freedoms, the moving one among them
 [[nodiscard]] Path trace(const System& system, const State& start, ScalarId moving,

@@ -18,9 +18,7 @@ struct Dual {
 
     Dual() = default;
     Dual(const T& v) : value(v), slope(Slope::Zero()) {}
-    Dual(int v)
-        requires(!std::is_same_v<T, int>)
-        : value(T(v)), slope(Slope::Zero()) {}
+    Dual(int v) requires(!std::is_same_v<T, int>) : value(T(v)), slope(Slope::Zero()) {}
     Dual(const T& v, const Slope& s) : value(v), slope(s) {}
 
     Dual& operator+=(const Dual& o) { return *this = *this + o; }

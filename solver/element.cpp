@@ -58,7 +58,8 @@ void add_pulled_back(const FrameMotion& a, const std::vector<int>& a_places, con
         for (int j = 0; j < 2; ++j) {
             const std::vector<int>& columns = *places[j];
             // Lazy: for such small sizes known only at run time Eigen would call its blocked product.
-            const FrameMotion::First half = hessian.block<6, 6>(6 * i, 6 * j).lazyProduct(motions[j]->first());
+            const FrameMotion::First half =
+                hessian.block<6, 6>(6 * i, 6 * j).lazyProduct(motions[j]->first());
             const FrameMotion::Second block = motions[i]->first().transpose().lazyProduct(half);
             for (int r = 0; r < block.rows(); ++r)
                 for (int c = 0; c < block.cols(); ++c)

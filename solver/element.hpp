@@ -21,8 +21,8 @@ struct Touch {
     }
 };
 
-/// Everything mechanical is an energy of the state. An element gives it with its exact first and second derivative
-/// by the increments of what it touches (see `moved`).
+/// Everything mechanical is an energy of the state. An element gives it with its exact first and second
+/// derivative by the increments of what it touches (see `moved`).
 class Element {
 public:
     virtual ~Element() = default;
@@ -53,11 +53,12 @@ private:
     int size_ = 0;
 };
 
-/// Adds what two frames' poses contribute to an element: gradient (12) and Hessian (12×12) by the poses' increments
-/// (δx, δθ own axes; first frame, then second), pulled back to the frames' freedoms, second order included.
-void add_pulled_back(const FrameMotion& first, const std::vector<int>& first_places, const FrameMotion& second,
-                     const std::vector<int>& second_places, const Vec12& gradient, const Mat12& hessian,
-                     ElementVector& g, ElementMatrix& H);
+/// Adds what two frames' poses contribute to an element: gradient (12) and Hessian (12×12) by the poses'
+/// increments (δx, δθ own axes; first frame, then second), pulled back to the frames' freedoms, second order
+/// included.
+void add_pulled_back(const FrameMotion& first, const std::vector<int>& first_places,
+                     const FrameMotion& second, const std::vector<int>& second_places, const Vec12& gradient,
+                     const Mat12& hessian, ElementVector& g, ElementMatrix& H);
 
 /// The gradient alone.
 void add_pulled_back(const FrameMotion& motion, const std::vector<int>& places, const Vec6& gradient,

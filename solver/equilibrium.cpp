@@ -18,10 +18,10 @@ Extent extent(const Numbering& n, const VecX& step) {
         e.move = std::max(e.move, step.segment<3>(6 * i).norm());
         e.turn = std::max(e.turn, step.segment<3>(6 * i + 3).norm());
     }
-    for (int i = 0; i < n.points; ++i)
-        e.move = std::max(e.move, step.segment<3>(n.first(PointId(i))).norm());
+    for (int i = 0; i < n.points; ++i) e.move = std::max(e.move, step.segment<3>(n.first(PointId(i))).norm());
     // A scalar may be an angle or a slide; as a slide the limit is generous.
-    for (int i = 0; i < n.scalars; ++i) e.turn = std::max(e.turn, 0.05 * std::abs(step[n.first(ScalarId(i))]));
+    for (int i = 0; i < n.scalars; ++i)
+        e.turn = std::max(e.turn, 0.05 * std::abs(step[n.first(ScalarId(i))]));
     return e;
 }
 
@@ -55,11 +55,14 @@ public:
             assemble(system_, state_, w_.gradient, w_.sizes, w_.tangent);
             strike(w_.gradient);
             if (!w_.factor.factor(w_.tangent, held_)) {
-                // Slack cables leave parts without stiffness; a raised diagonal may lead to where they are taut.
+                // Slack cables leave parts without stiffness; a raised diagonal may lead to where they are
+                // taut.
                 const double energy_before = energy_;
                 if (!raised(diagonal_of(w_.tangent)) ||
                     energy_ >= energy_before - 1e-12 * (1 + std::abs(energy_before)))
-                    return failed("part of the structure is free to move or not finite: a pivot of the tangent is zero");
+                    return failed(
+                        "part of the structure is free to move or not finite: a pivot of the tangent is "
+                        "zero");
                 before = HUGE_VAL;
                 continue;
             }
@@ -71,7 +74,8 @@ public:
                 (decrement <= options_.rounding_floor * scale && decrement >= 0.25 * before))
                 return found();
             before = decrement;
-            if (!advance(std::move(step), decrement)) return failed("no step lowers the energy or the residual");
+            if (!advance(std::move(step), decrement))
+                return failed("no step lowers the energy or the residual");
         }
         return failed("too many iterations");
     }
@@ -85,7 +89,8 @@ private:
         const Extent e = extent(system_.numbering(), step);
         const double shorten = std::min({1., options_.max_turn / e.turn, options_.max_move / e.move});
         if (w_.factor.negative_pivots() == 0)
-            return natural(step * shorten, decrement * shorten) || downhill(step * shorten, decrement * shorten);
+            return natural(step * shorten, decrement * shorten) ||
+                   downhill(step * shorten, decrement * shorten);
         const VecX diagonal = diagonal_of(w_.tangent);
         const double merit = scaled(w_.gradient, diagonal);
         for (double t = shorten; t > 0.02 * shorten; t *= 0.5) {
@@ -101,14 +106,17 @@ private:
         return raised(diagonal);
     }
 
-    /// The whole step, if it lowers the energy, or the decrement that the same tangent gives after it (the natural
-    /// monotonicity test, Deuflhard, Newton Methods for Nonlinear Problems, 2004): on slender beams a turn stretches the
-    /// axis to second order, which costs much energy that the next step takes back.
+    /// The whole step, if it lowers the energy, or the decrement that the same tangent gives after it (the
+    /// natural monotonicity test, Deuflhard, Newton Methods for Nonlinear Problems, 2004): on slender beams a
+    /// turn stretches the axis to second order, which costs much energy that the next step takes back.
     bool natural(const VecX& step, double decrement) {
         State next = moved(state_, step);
         const double energy = total_energy(system_, next);
         if (!std::isfinite(energy)) return false;
         if (energy > energy_ - 1e-4 * decrement) {
+            // A decrement beyond the energy itself comes from a nearly singular tangent, which says little
+            // after the step.
+            if (decrement > 1 + std::abs(energy_)) return false;
             VecX g = total_gradient(system_, next);
             strike(g);
             if (!(std::abs(g.dot(w_.factor.solve(g))) < 0.25 * decrement)) return false;
@@ -150,7 +158,9 @@ private:
     /// Largest residual against the largest contribution of its kind, and where.
     std::pair<double, int> residual() const {
         const Numbering& n = system_.numbering();
-        const auto is_turn = [&](int i) { return i < 6 * n.nodes ? i % 6 >= 3 : i >= 6 * n.nodes + 3 * n.points; };
+        const auto is_turn = [&](int i) {
+            return i < 6 * n.nodes ? i % 6 >= 3 : i >= 6 * n.nodes + 3 * n.points;
+        };
         double size[2] = {1e-3, 1e-3};
         for (int i = 0; i < n.used(); ++i) size[is_turn(i)] = std::max(size[is_turn(i)], w_.sizes[i]);
         std::pair<double, int> worst{0, -1};

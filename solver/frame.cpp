@@ -65,9 +65,9 @@ FrameMotion::Second FrameMotion::second(const Vec3& force, const Vec3& own_momen
     const int base = on_node ? 6 : frame_->point.value >= 0 ? 3 : 0;
     if (on_node) {
         const Mat3 spread = force * arm_.transpose();
-        B.block<3, 3>(3, 3) =
-            R_node_.transpose() *
-            (0.5 * (spread + spread.transpose()) - force.dot(arm_) * Mat3::Identity()) * R_node_;
+        B.block<3, 3>(3, 3) = R_node_.transpose() *
+                              (0.5 * (spread + spread.transpose()) - force.dot(arm_) * Mat3::Identity()) *
+                              R_node_;
     }
     const auto add = [&](int i, int j, double value) {
         B(i, j) += value;
@@ -76,7 +76,8 @@ FrameMotion::Second FrameMotion::second(const Vec3& force, const Vec3& own_momen
     for (std::size_t j = 0; j < static_cast<std::size_t>(frame_->joint_count); ++j) {
         const int column = base + static_cast<int>(j);
         if (on_node) {
-            const Vec3 mixed = R_node_.transpose() * (velocity_[j].cross(force) + 0.5 * spin_[j].cross(moment));
+            const Vec3 mixed =
+                R_node_.transpose() * (velocity_[j].cross(force) + 0.5 * spin_[j].cross(moment));
             for (int k = 0; k < 3; ++k) add(3 + k, column, mixed[k]);
         }
         for (std::size_t i = 0; i < j; ++i)  // spin is zero for a slide, which turns nothing after it

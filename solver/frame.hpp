@@ -23,7 +23,8 @@ struct Joint {
 ///
 /// Rigid offsets, bores, bearings and sheaves are all frames: no penalty springs, no multipliers.
 struct Frame {
-    static constexpr int max_joints = 5;  ///< the grip has three, a hinged root or a slide on it one or two more
+    static constexpr int max_joints =
+        5;  ///< the grip has three, a hinged root or a slide on it one or two more
 
     NodeId node{};    ///< anchor, or
     PointId point{};  ///< anchor; its axes stay the world's; neither: the ground
@@ -69,10 +70,12 @@ PoseOf<T> pose(const Frame& frame, const StateOf<T>& state) {
 
 /// How a frame's pose follows its freedoms, to second order, at one state.
 ///
-/// First order: (δx world, δθ own axes) = `first` · increments, 6 × n. Second order: for a force f (world) and a
-/// moment m (own axes) of an energy's gradient, `second(f, m)` is Σ f·∂²x + m·∂²θ, n × n. With world axes, r and ρ
-/// the arms from the node and from a joint to the frame, e the joint's axis and ω a node's turn:
-///     x: ω×(ω×r)/2, ω×(e×ρ) q, e₁×(e₂×ρ₂) q₁q₂, e×(e×ρ) q²/2;   θ (Baker–Campbell–Hausdorff): ½ Σ_{i<j} e_i×e_j q_i q_j.
+/// First order: (δx world, δθ own axes) = `first` · increments, 6 × n. Second order: for a force f (world)
+/// and a moment m (own axes) of an energy's gradient, `second(f, m)` is Σ f·∂²x + m·∂²θ, n × n. With world
+/// axes, r and ρ the arms from the node and from a joint to the frame, e the joint's axis and ω a node's
+/// turn:
+///     x: ω×(ω×r)/2, ω×(e×ρ) q, e₁×(e₂×ρ₂) q₁q₂, e×(e×ρ) q²/2;   θ (Baker–Campbell–Hausdorff): ½ Σ_{i<j}
+///     e_i×e_j q_i q_j.
 class FrameMotion {
 public:
     static constexpr int max_freedoms = 6 + Frame::max_joints;
@@ -90,7 +93,7 @@ private:
     Pose X_;
     First first_;
     Mat3 R_node_;
-    Vec3 arm_;                         ///< from the node, world
+    Vec3 arm_;                                             ///< from the node, world
     std::array<Vec3, Frame::max_joints> velocity_, spin_;  ///< of the frame by each joint, world
 };
 

@@ -72,7 +72,8 @@ Plan::Plan(const Numbering& n, const std::vector<const std::vector<Touch>*>& tou
     for (const std::vector<Entry>& column : columns) {
         std::vector<int> targets;
         for (std::size_t i = 0; i < column.size(); ++i)
-            for (std::size_t j = 0; j <= i; ++j) targets.push_back(block_of.at({column[i].row, column[j].row}));
+            for (std::size_t j = 0; j <= i; ++j)
+                targets.push_back(block_of.at({column[i].row, column[j].row}));
         updates.push_back(std::move(targets));
     }
 

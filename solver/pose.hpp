@@ -11,7 +11,9 @@ struct PoseOf {
     Vector3<T> position = Vector3<T>::Zero();
 
     [[nodiscard]] Vector3<T> operator*(const Vector3<T>& x) const { return position + rotation * x; }
-    [[nodiscard]] PoseOf operator*(const PoseOf& o) const { return {rotation * o.rotation, *this * o.position}; }
+    [[nodiscard]] PoseOf operator*(const PoseOf& o) const {
+        return {rotation * o.rotation, *this * o.position};
+    }
     [[nodiscard]] PoseOf inverse() const {
         const RotationOf<T> back = rotation.inverse();
         return {back, -(back * position)};

@@ -87,7 +87,8 @@ struct MidMap {
 };
 
 namespace detail {
-/// Coefficients of a(s) = Σ c_k s^k, c_k = 2 η(2k)/(4π²)^k, η(2k) = Σ (−1)^(n−1) n^(−2k)  (y/sin y, partial fractions).
+/// Coefficients of a(s) = Σ c_k s^k, c_k = 2 η(2k)/(4π²)^k, η(2k) = Σ (−1)^(n−1) n^(−2k)  (y/sin y, partial
+/// fractions).
 inline const std::array<double, 14>& mid_map_series() {
     static const std::array<double, 14> series = [] {
         std::array<double, 14> c{};

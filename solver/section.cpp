@@ -10,7 +10,8 @@ double torsion_constant(double width, double thickness) {
     using std::numbers::pi;
     const double b = std::max(width, thickness), t = std::min(width, thickness);
     double sum = 0;
-    for (int n = 401; n >= 1; n -= 2) sum += std::tanh(n * pi * b / (2 * t)) / std::pow(n, 5);  // rest < 1e-11
+    for (int n = 401; n >= 1; n -= 2)
+        sum += std::tanh(n * pi * b / (2 * t)) / std::pow(n, 5);  // rest < 1e-11
     return b * t * t * t / 3 * (1 - 192 * t / (std::pow(pi, 5) * b) * sum);
 }
 

@@ -9,8 +9,8 @@ namespace limbwright::solver {
 /// Which way a spring acts.
 enum class Side { both, above, below };
 
-/// A spring on a weighted sum of scalars q = Σ w s: energy ½ k (q − q₀)² − f q; a one-sided one is a stop and acts
-/// only above (below) q₀. With k = 0 a dead load f, a torque on an angle or a force on a slide.
+/// A spring on a weighted sum of scalars q = Σ w s: energy ½ k (q − q₀)² − f q; a one-sided one is a stop and
+/// acts only above (below) q₀. With k = 0 a dead load f, a torque on an angle or a force on a slide.
 class Spring final : public Element {
 public:
     struct Data {

@@ -6,8 +6,8 @@
 
 namespace limbwright::solver {
 
-/// Names of freedoms. A node has a pose (6 increments: displacement in world axes, then turn in its own axes),
-/// a point a position (3), a scalar is an angle or a slide (1).
+/// Names of freedoms. A node has a pose (6 increments: displacement in world axes, then turn in its own
+/// axes), a point a position (3), a scalar is an angle or a slide (1).
 template <class Of>
 struct Index {
     int value = -1;
@@ -27,7 +27,9 @@ struct StateOf {
     std::vector<T> scalars;
 
     [[nodiscard]] const PoseOf<T>& at(NodeId id) const { return nodes[static_cast<std::size_t>(id.value)]; }
-    [[nodiscard]] const Vector3<T>& at(PointId id) const { return points[static_cast<std::size_t>(id.value)]; }
+    [[nodiscard]] const Vector3<T>& at(PointId id) const {
+        return points[static_cast<std::size_t>(id.value)];
+    }
     [[nodiscard]] const T& at(ScalarId id) const { return scalars[static_cast<std::size_t>(id.value)]; }
     [[nodiscard]] PoseOf<T>& at(NodeId id) { return nodes[static_cast<std::size_t>(id.value)]; }
     [[nodiscard]] Vector3<T>& at(PointId id) { return points[static_cast<std::size_t>(id.value)]; }
@@ -35,8 +37,8 @@ struct StateOf {
 };
 using State = StateOf<double>;
 
-/// Where each freedom stands in the system's vectors: nodes six by six, then points, then scalars, in slots of
-/// six. Two points share a slot; what is left of the last slot stays empty.
+/// Where each freedom stands in the system's vectors: nodes six by six, then points, then scalars, in slots
+/// of six. Two points share a slot; what is left of the last slot stays empty.
 struct Numbering {
     int nodes = 0, points = 0, scalars = 0;
 
@@ -48,8 +50,8 @@ struct Numbering {
     [[nodiscard]] int size() const { return 6 * slots(); }
 };
 
-/// Every freedom moved by its own increment; the given state stays as it was. Turns act in the node's own axes,
-/// R ← R exp θ.
+/// Every freedom moved by its own increment; the given state stays as it was. Turns act in the node's own
+/// axes, R ← R exp θ.
 template <class T, class V>
 [[nodiscard]] StateOf<T> moved(const StateOf<T>& state, const V& step) {
     StateOf<T> m = state;

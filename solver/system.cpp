@@ -14,8 +14,7 @@ std::vector<const std::vector<Touch>*> touches_of(const System::Elements& elemen
 }  // namespace
 
 System::System(const Numbering& numbering, Elements elements)
-    : elements_(std::move(elements)),
-      plan_(std::make_shared<const Plan>(numbering, touches_of(elements_))) {}
+    : elements_(std::move(elements)), plan_(std::make_shared<const Plan>(numbering, touches_of(elements_))) {}
 
 System System::with(std::size_t index, std::shared_ptr<const Element> element) const {
     if (element->touches() != elements_[index]->touches()) std::abort();

@@ -7,8 +7,8 @@
 
 namespace limbwright::solver {
 
-/// The immutable problem: what is free, which elements act, and the plan of its matrix. Copies share all but what
-/// they replace, so that other numbers in one element cost a pointer.
+/// The immutable problem: what is free, which elements act, and the plan of its matrix. Copies share all but
+/// what they replace, so that other numbers in one element cost a pointer.
 class System {
 public:
     using Elements = std::vector<std::shared_ptr<const Element>>;

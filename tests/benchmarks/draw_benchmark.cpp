@@ -46,22 +46,23 @@ void solve(benchmark::State& timer) {
 BENCHMARK(solve)->Unit(benchmark::kMicrosecond);
 
 void energy(benchmark::State& timer) {
-    for (auto _ : timer)
-        benchmark::DoNotOptimize(total_energy(strung().bow.system, strung().brace.state));
+    for (auto _ : timer) benchmark::DoNotOptimize(total_energy(strung().bow.system, strung().brace.state));
 }
 BENCHMARK(energy)->Unit(benchmark::kMicrosecond);
 
-/// A whole draw to full length; per Newton iteration, line searches, predictions and checks of the states included.
+/// A whole draw to full length; per Newton iteration, line searches, predictions and checks of the states
+/// included.
 void whole_draw(benchmark::State& timer) {
     long iterations = 0, states = 0;
     for (auto _ : timer) {
         const models::Draw drawn = models::draw(strung());
-        for (const models::DrawState& s : drawn.states) iterations += s.iterations + 1;  // the last finds no step to take
+        for (const models::DrawState& s : drawn.states)
+            iterations += s.iterations + 1;  // the last finds no step to take
         states += static_cast<long>(drawn.states.size());
     }
     timer.counters["iterations per state"] = static_cast<double>(iterations) / static_cast<double>(states);
-    timer.counters["seconds per iteration"] =
-        benchmark::Counter(static_cast<double>(iterations), benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
+    timer.counters["seconds per iteration"] = benchmark::Counter(
+        static_cast<double>(iterations), benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
 }
 BENCHMARK(whole_draw)->Unit(benchmark::kMillisecond);
 

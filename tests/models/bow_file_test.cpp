@@ -79,8 +79,9 @@ TEST_F(BowFile, GroovesLieBesideTheBowFile) {
     ASSERT_TRUE(bow.cam_top.string.traced);
     EXPECT_EQ(bow.cam_top.string.traced->file, "top.csv");
     EXPECT_EQ(bow.cam_top.string.traced->points[9], Vec2(0, 40));
-    EXPECT_EQ(bow.cam_bottom.string.traced->points[26], Vec2(0, -40));  // flipped, and in order the other way round
-    EXPECT_NEAR(bow.cam_top.string.groove->at(0.3).h, 40, 1e-3);        // the points are rounded to 1e-3
+    EXPECT_EQ(bow.cam_bottom.string.traced->points[26],
+              Vec2(0, -40));                                      // flipped, and in order the other way round
+    EXPECT_NEAR(bow.cam_top.string.groove->at(0.3).h, 40, 1e-3);  // the points are rounded to 1e-3
 }
 
 TEST_F(BowFile, ATraceTooShortForAGrooveIsAMistakeOfTheFile) {
@@ -89,7 +90,8 @@ TEST_F(BowFile, ATraceTooShortForAGrooveIsAMistakeOfTheFile) {
         replaced(crossed_bow_text, R"(circle = { centre = ["3 mm", "-8 mm"], radius = "45 mm" })",
                  R"(traced = "top.csv")");
     EXPECT_EQ(said(write("a.toml", text)),
-              "a.toml:54:10: cam.top.string.traced must make a smooth convex groove, but is only 4 points: at least 8 are "
+              "a.toml:54:10: cam.top.string.traced must make a smooth convex groove, but is only 4 points: "
+              "at least 8 are "
               "wanted, better one every few degrees round the groove");
 }
 

@@ -36,8 +36,8 @@ TEST(CableSystems, AreAllInTheTableOnceUnderTheirOwnName) {
     std::set<std::string> names;
     for (const CableSystemEntry& entry : cable_systems()) {
         EXPECT_EQ(&entry_of(entry.system), &entry);
-        EXPECT_TRUE(names.insert(entry.name).second);
-        EXPECT_NE(std::string(entry.text), "");
+        EXPECT_TRUE(names.insert(std::string(entry.name)).second);
+        EXPECT_NE(entry.text, "");
     }
     EXPECT_EQ(names, (std::set<std::string>{"crossed", "yoked", "mixed", "single_cam"}));
 }

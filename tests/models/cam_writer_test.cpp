@@ -101,7 +101,8 @@ TEST(CamWriter, GroovesReadBackFromTheirFiles) {
     // Files keep all but the last one or two bits.
     for (std::size_t i = 0; i < 36; ++i) {
         EXPECT_LT((read.cam_top.string.traced->points[i] - ring[i]).norm(), 1e-12);
-        EXPECT_LT((read.cam_bottom.string.traced->points[i] - bow.cam_bottom.string.traced->points[i]).norm(), 1e-12);
+        EXPECT_LT((read.cam_bottom.string.traced->points[i] - bow.cam_bottom.string.traced->points[i]).norm(),
+                  1e-12);
         EXPECT_NEAR(read.cam_top.let_out->support->distance[i], table.distance[i], 1e-12);
         EXPECT_NEAR(read.cam_top.let_out->support->direction[i], table.direction[i], 1e-12);
     }

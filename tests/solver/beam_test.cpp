@@ -29,7 +29,8 @@ State bent_and_twisted(double turn) {
 
 TEST(Beam, HasExactDerivativesForAnyTurn) {
     for (const double turn : {1e-4, 0.05, 0.5, 1.5})
-        testing::check_derivatives(segment(Frame::on(NodeId(0)), Frame::on(NodeId(1))), bent_and_twisted(turn));
+        testing::check_derivatives(segment(Frame::on(NodeId(0)), Frame::on(NodeId(1))),
+                                   bent_and_twisted(turn));
 }
 
 TEST(Beam, HasExactDerivativesBetweenOffsetFramesWithJoints) {

@@ -50,7 +50,8 @@ TEST(Cable, FromPointToPointHasExactDerivatives) {
 TEST(Cable, OverASheaveThroughASlidingPointToASheaveHasExactDerivatives) {
     const Frame slide = Frame::on(NodeId(2), Pose{exp<double>(Vec3(0.1, 0.2, 0.3)), Vec3(4, -6, 8)})
                             .then(Joint{JointKind::slide, Vec3(0.6, 0, 0.8), ScalarId(2), {}});
-    const Cable cable({groove_contact(0, 0, 1, std::numbers::pi, 1.0), {slide, {}},
+    const Cable cable({groove_contact(0, 0, 1, std::numbers::pi, 1.0),
+                       {slide, {}},
                        groove_contact(1, 1, -1, std::numbers::pi, 5.5)},
                       {.stiffness = 5e4, .natural_length = 300});
     testing::check_derivatives(cable, scene());

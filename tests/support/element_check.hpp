@@ -39,7 +39,8 @@ inline std::vector<int> places(const Element& element, const State& state) {
     return where;
 }
 
-/// Slope of the energy along each of the element's increments, at the state moved by `offset`, by complex step.
+/// Slope of the energy along each of the element's increments, at the state moved by `offset`, by complex
+/// step.
 inline VecX energy_slopes(const Element& element, const State& state, const VecX& offset) {
     constexpr double h = 1e-30;
     const std::vector<int> where = places(element, state);
@@ -62,8 +63,8 @@ inline double gradient_error(const Element& element, const State& state) {
     return std::max((g - slopes).norm(), (g2 - slopes).norm()) / (slopes.norm() + 1e-300);
 }
 
-/// The Hessian against differences of complex-step slopes of the energy itself, so that a force and a tangent that
-/// agree with each other but not with the energy are found.
+/// The Hessian against differences of complex-step slopes of the energy itself, so that a force and a tangent
+/// that agree with each other but not with the energy are found.
 inline double hessian_error(const Element& element, const State& state) {
     constexpr double h = 1e-5;
     ElementVector g;
