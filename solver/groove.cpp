@@ -162,7 +162,8 @@ double Groove::smallest_radius_of_curvature() const {
     if (segments_.empty()) return within_.radius;
     const double curl = per_step_ * per_step_;
     double least = infinity;
-    for (const auto& [c0, c1, c2, c3, before] : segments_) {
+    for (const Segment& segment : segments_) {
+        const double c0 = segment.c0, c1 = segment.c1, c2 = segment.c2, c3 = segment.c3;
         const double r0 = within_.radius + c0 + 2 * c2 * curl;
         const double r1 = c1 + 6 * c3 * curl;
         const auto rho = [&](double u) { return r0 + u * (r1 + u * (c2 + u * c3)); };
