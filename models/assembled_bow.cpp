@@ -62,7 +62,7 @@ AssembledBow assemble(const Bow& bow, const Layout& layout) {
     std::array<AxleParts, 2> axles;
     std::array<LimbParts, 2> limbs;
     for (const End end : {End::top, End::bottom}) {
-        const std::size_t e = end == End::top ? 0 : 1;
+        const std::size_t e = index(end);
         axles[e] = add_axle(bow, layout, end, builder);
         limbs[e] =
             add_limbs(bow, layout, end, riser, {axles[e].left, axles[e].right}, axles[e].tip_turns, builder);
@@ -103,6 +103,10 @@ AssembledBow assemble(const Bow& bow, const Layout& layout) {
             hand,
             builder.system(),
             std::move(rest)};
+}
+
+const solver::Spring& stop_of(const AssembledBow& bow, const AxleParts& axle) {
+    return static_cast<const solver::Spring&>(*bow.system.elements()[*axle.stop]);
 }
 
 Pose bow_frame(const AssembledBow& bow, const State& state) {

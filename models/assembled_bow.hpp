@@ -23,7 +23,7 @@ struct AssembledBow {
 
     [[nodiscard]] const solver::Cable& cable(const CablePart& part) const { return cable(system, part); }
     [[nodiscard]] static const solver::Cable& cable(const solver::System& system, const CablePart& part);
-    [[nodiscard]] const AxleParts& axle(End end) const { return axles[end == End::top ? 0 : 1]; }
+    [[nodiscard]] const AxleParts& axle(End end) const { return axles[index(end)]; }
     /// Every string half, cable and leg, in one list: string above, string below, then cables and legs.
     [[nodiscard]] std::vector<CablePart> all_cables() const;
     /// Name of the part to which a freedom belongs, for messages: "top left limb, section 3".
@@ -35,6 +35,9 @@ struct AssembledBow {
 [[nodiscard]] inline AssembledBow assemble(const Bow& bow) {
     return assemble(bow, bow.layout);
 }
+
+/// The draw stop of an axle that has one.
+[[nodiscard]] const solver::Spring& stop_of(const AssembledBow& bow, const AxleParts& axle);
 
 /// Turn of a cam in the riser's frame from its drawn pose, positive in the sense of the draw: direction of
 /// its axis u in the riser's XZ plane, whole turns counted [rad].

@@ -12,16 +12,15 @@ using solver::Mat3;
 using solver::Pose;
 
 AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& builder) {
-    const bool top = end == End::top;
-    const Axle& axle = top ? bow.axle_top : bow.axle_bottom;
-    const Cam& cam = top ? bow.cam_top : bow.cam_bottom;
+    const Axle& axle = axle_of(bow, end);
+    const Cam& cam = cam_of(bow, end);
     const double lateral = bow.limb.lateral;
     const Pose rest = axle_rest(bow, layout, end);
     const auto beside = [&](double y) { return Pose{rest.rotation, rest.position + y * Vec3::UnitY()}; };
 
     AxleParts parts;
     parts.draw_sense = sign(end);
-    parts.cam_offset = cam_offset(top ? layout.spacers_top : layout.spacers_bottom);
+    parts.cam_offset = cam_offset(spacers_of(layout, end));
     parts.left = builder.add_node(beside(lateral));
     parts.middle = builder.add_node(beside(parts.cam_offset));
     parts.right = builder.add_node(beside(-lateral));
@@ -47,7 +46,7 @@ AxleParts add_axle(const Bow& bow, const Layout& layout, End end, Builder& build
     Mat3 plane;
     plane << 0, 0, -1, 0, 1, 0, 1, 0, 0;  // u, v, w in the axle's axes Y, Z, X
     const Pose groove_plane{solver::rotation_from(plane), Vec3::Zero()};
-    const bool idler = bow.cables.system == CableSystem::single_cam && top;
+    const bool idler = bow.cables.system == CableSystem::single_cam && end == End::top;
     if (idler) {
         parts.cam = Frame::on(parts.middle, groove_plane);
         return parts;

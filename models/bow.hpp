@@ -171,6 +171,10 @@ struct Brace {
 
 enum class Hand { right, left };
 
+/// Draw length is told to a point that far before the pivot point of the grip [mm] (AMO/ATA standard, from
+/// memory).
+inline constexpr double draw_length_beyond_pivot = 1.75 * 25.4;
+
 /// The archer's side: grip, hand, arrow, and how far to draw.
 struct Shooter {
     Hand hand = Hand::right;

@@ -113,10 +113,9 @@ void check_spacers(const Bow& bow, Complaints& complaints) {
                 fmt::format("must fit between the limb tips: {} are {} longer than the gap of {}", sum,
                             mm(-left), mm(gap)));
         require(left <= bow.play + rounding, complaints, "layout.spacers." + end,
-                fmt::format(
-                    "must fill the gap between the limb tips within the play of {}: {} are {} short of the "
-                    "gap of {}",
-                    mm(bow.play), sum, mm(left), mm(gap)));
+                fmt::format("must fill the gap between the limb tips within the play of {}: {} are {} short "
+                            "of the gap of {}",
+                            mm(bow.play), sum, mm(left), mm(gap)));
     };
     fit(bow.layout.spacers_top, bow.cam_top, "top");
     fit(bow.layout.spacers_bottom, bow.cam_bottom, "bottom");
@@ -206,13 +205,11 @@ void check_lengths(const Bow& bow, Complaints& complaints) {
     require(shooter.draw_length || bow.cam_top.stop || bow.cam_bottom.stop, complaints, "shooter.draw_length",
             "is missing, and no cam has a stop; one of them must end the draw");
     if (shooter.draw_length && bow.brace.brace_height) {
-        constexpr double beyond_pivot =
-            1.75 * 25.4;  // draw length is told to a point that far before the pivot
-        const double nock = *shooter.draw_length - beyond_pivot, brace = *bow.brace.brace_height;
+        const double nock = *shooter.draw_length - draw_length_beyond_pivot, brace = *bow.brace.brace_height;
         if (known({nock, brace}))
             require(nock > brace, complaints, "shooter.draw_length",
                     fmt::format("must draw the nock beyond the brace height of {}: that is above {}",
-                                mm(brace), mm(brace + beyond_pivot)),
+                                mm(brace), mm(brace + draw_length_beyond_pivot)),
                     mm(*shooter.draw_length));
     }
     if (complaints.about("pocket.top.position") || complaints.about("pocket.bottom.position")) return;

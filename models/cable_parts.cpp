@@ -47,8 +47,8 @@ GuideParts add_guide(const Bow& bow, const Layout& layout, const RiserParts& ris
 }
 
 Contact track_contact(const Rigging& rig, End end, TrackKind kind) {
-    const AxleParts& axle = rig.axles[end == End::top ? 0 : 1];
-    const Cam& cam = end == End::top ? rig.bow.cam_top : rig.bow.cam_bottom;
+    const AxleParts& axle = rig.axles[index(end)];
+    const Cam& cam = cam_of(rig.bow, end);
     const bool takes_up = kind == TrackKind::take_up;
     const Track& track = kind == TrackKind::string ? cam.string : takes_up ? *cam.take_up : *cam.let_out;
     // String and let-out leave on the archer's side, the take-up on the target's; all toward the grip.
@@ -77,7 +77,7 @@ CablePart add_cable(const Rigging& rig, const std::string& name, CableKind kind,
 
 std::array<CablePart, 3> add_yoked_cable(const Rigging& rig, const std::string& name, int eye,
                                          std::size_t order, const Contact& from, End yoke) {
-    const AxleParts& axle = rig.axles[yoke == End::top ? 0 : 1];
+    const AxleParts& axle = rig.axles[index(yoke)];
     const auto slot = static_cast<std::size_t>(eye);
     // Half-way between the ends, where the spacers do not matter.
     const Vec3 left_end = rig.builder.at_rest(axle.ends[0]).position;

@@ -103,7 +103,7 @@ private:
             double change = 0;
             for (const End end : cams_of(bow_)) {
                 const AxleParts& axle = bow_.axle(end);
-                const double mark = end == End::top ? bow_.bow.brace.mark_top : bow_.bow.brace.mark_bottom;
+                const double mark = mark_of(bow_.bow.brace, end);
                 const double turn = axle.draw_sense * mark - axle_roll(bow_, end, now_.state);
                 change = std::max(change, std::abs(turn - now_.state.at(*axle.turn)));
                 now_.state.at(*axle.turn) = turn;
@@ -148,8 +148,7 @@ private:
         if (!ratio.allFinite() || ratio.minCoeff() <= 0) {
             failure_ =
                 "the cams cannot be balanced at their marks: some cable would have to push. Check each "
-                "track's shape, "
-                "anchor and place, and [brace] marks";
+                "track's shape, anchor and place, and [brace] marks";
             return std::nullopt;
         }
         return ratio;

@@ -13,8 +13,6 @@ using solver::Path;
 using solver::PathState;
 using solver::State;
 
-constexpr double standard_addition = 1.75 * 25.4;  // mm, AMO/ATA standard (from memory)
-
 DrawState draw_state(const PathState& p) {
     const solver::Equilibrium& e = p.equilibrium;
     // The scalar is the nocking point's X, the draw runs along −X.
@@ -32,10 +30,6 @@ std::vector<std::string> oddities(const AssembledBow& bow, const DrawState& s) {
     if (s.negative_pivots > 0)
         found.push_back(fmt::format("the state is not stable ({} negative pivots)", s.negative_pivots));
     return found;
-}
-
-const solver::Spring& stop_of(const AssembledBow& bow, const AxleParts& axle) {
-    return static_cast<const solver::Spring&>(*bow.system.elements()[*axle.stop]);
 }
 
 /// The cable that has run off the end of its groove, if any.
@@ -101,8 +95,7 @@ public:
             if (const auto cable = off_groove(strung_.bow, p.equilibrium.state)) {
                 result.failure = fmt::format(
                     "the draw stops at {:.1f} mm: at {:.1f} mm the {} has run off the end of its groove. To "
-                    "go on, check the "
-                    "track's anchor and the cams' turn, or draw less far.",
+                    "go on, check the track's anchor and the cams' turn, or draw less far.",
                     result.states.empty() ? -p.parameter : result.states.back().draw, -p.parameter, *cable);
                 return;
             }
@@ -230,7 +223,7 @@ private:
 
 std::optional<double> full_draw(const Bow& bow) {
     if (!bow.shooter.draw_length) return std::nullopt;
-    return *bow.shooter.draw_length - standard_addition;
+    return *bow.shooter.draw_length - draw_length_beyond_pivot;
 }
 
 Draw draw(const StrungBow& strung, const DrawOptions& options) {

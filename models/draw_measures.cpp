@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "models/part_loads.hpp"
+#include "models/units.hpp"
 #include "solver/assembly.hpp"
 
 namespace limbwright::models {
@@ -13,8 +13,6 @@ namespace {
 using solver::Pose;
 using solver::State;
 using solver::VecX;
-
-constexpr double degrees = 180 / std::numbers::pi;
 
 /// Direction of the arrow's line, nocking point to rest, in the riser's axes.
 Vec3 arrow_line(const AssembledBow& bow, const State& state) {
@@ -52,7 +50,7 @@ double along(const State& state, const VecX& direction, const F& f) {
 
 /// Lateral distance from the string track's plane to the nocking point, at the nocking point's height.
 double straightedge_gap(const AssembledBow& bow, End end, const State& state) {
-    const Cam& cam = end == End::top ? bow.bow.cam_top : bow.bow.cam_bottom;
+    const Cam& cam = cam_of(bow.bow, end);
     const Pose track = bow_frame(bow, state).inverse() *
                        pose(bow.axle(end).cam.then(Pose{{}, Vec3(0, 0, -cam.string.lateral)}), state);
     const Vec3 normal = track.rotation * Vec3(Vec3::UnitZ());
@@ -69,7 +67,7 @@ double path_slope(const Draw& draw, const AssembledBow& bow, int component) {
     const Vec3 path =
         nocking_point(bow, brace) - nocking_point(bow, draw.states[1].state);  // toward the target
     const Vec3 line = arrow_line(bow, brace);
-    return (std::atan2(path[component], path.x()) - std::atan2(line[component], line.x())) * degrees;
+    return (std::atan2(path[component], path.x()) - std::atan2(line[component], line.x())) / units::degree;
 }
 
 }  // namespace
@@ -84,36 +82,36 @@ std::vector<DrawMeasure> draw_measures() {
     m.push_back({"nocking-point height", "mm", "above the pivot point along the riser's Z at brace", 2,
                  [](const StrungBow& s, const Draw&) { return nocking_point(s.bow, s.brace.state).z(); }});
     for (const End end : {End::top, End::bottom})
-        m.push_back({std::string("straightedge gap, ") + (end == End::top ? "top" : "bottom"), "mm",
+        m.push_back({std::string("straightedge gap, ") + name(end), "mm",
                      "at brace and the nocking point's height, from the string to a straightedge laid along "
-                     "the cam's "
-                     "string track, positive when the straightedge passes left of the string",
+                     "the cam's string track, positive when the straightedge passes left of the string",
                      2, [=](const StrungBow& s, const Draw&) {
                          return straightedge_gap(s.bow, end, s.brace.state);
                      }});
     m.push_back({"peak weight", "N", "largest draw force of the states", 1,
                  [](const StrungBow&, const Draw& d) { return peak(d).force; }});
     m.push_back({"peak weight, pounds", "lbf", "the same in pounds", 1,
-                 [](const StrungBow&, const Draw& d) { return peak(d).force / 4.4482216152605; }});
+                 [](const StrungBow&, const Draw& d) { return peak(d).force / units::pound; }});
     m.push_back({"draw at peak", "mm", "draw of the state with the largest draw force", 1,
                  [](const StrungBow&, const Draw& d) { return peak(d).draw; }});
     m.push_back({"holding weight", "N", "draw force of the last state", 1,
                  [](const StrungBow&, const Draw& d) { return d.states.back().force; }});
     m.push_back({"holding weight, pounds", "lbf", "the same in pounds", 1,
-                 [](const StrungBow&, const Draw& d) { return d.states.back().force / 4.4482216152605; }});
+                 [](const StrungBow&, const Draw& d) { return d.states.back().force / units::pound; }});
     m.push_back({"let-off", "%", "1 − holding weight / peak weight", 1, [](const StrungBow&, const Draw& d) {
                      return 100 * (1 - d.states.back().force / peak(d).force);
                  }});
     m.push_back({"draw length", "in", "draw of the last state plus 1.75 in (AMO/ATA standard)", 2,
-                 [](const StrungBow&, const Draw& d) { return d.states.back().draw / 25.4 + 1.75; }});
+                 [](const StrungBow&, const Draw& d) {
+                     return (d.states.back().draw + draw_length_beyond_pivot) / units::inch;
+                 }});
     m.push_back({"stored energy", "J", "energy of all parts in the last state less that at brace", 2,
                  [](const StrungBow&, const Draw& d) {
                      return (d.states.back().energy - d.states.front().energy) * 1e-3;
                  }});
     m.push_back({"path slope at brace, lateral", "deg",
                  "the nocking point's path toward the target in the riser's frame, first step of the draw, "
-                 "less the line "
-                 "from nocking point to arrow rest, positive left",
+                 "less the line from nocking point to arrow rest, positive left",
                  3, [](const StrungBow& s, const Draw& d) { return path_slope(d, s.bow, 1); }});
     m.push_back({"path slope at brace, vertical", "deg", "the same, positive up", 3,
                  [](const StrungBow& s, const Draw& d) { return path_slope(d, s.bow, 2); }});
@@ -122,14 +120,13 @@ std::vector<DrawMeasure> draw_measures() {
                  "positive left",
                  4, [](const StrungBow& s, const Draw& d) {
                      const State& state = d.states.back().state;
-                     return 1e3 * degrees *
+                     return 1e3 / units::degree *
                             along(state, yaw_torque_effect(s.bow, state),
                                   [&](const State& x) { return arrow_yaw(s.bow, x); });
                  }});
     m.push_back({"forgiveness, nock travel", "mm/(N m)",
                  "change of the nocking point's lateral place in the riser's frame per newton-metre of hand "
-                 "yaw torque in "
-                 "the last state, positive left",
+                 "yaw torque in the last state, positive left",
                  4, [](const StrungBow& s, const Draw& d) {
                      const State& state = d.states.back().state;
                      return 1e3 * along(state, yaw_torque_effect(s.bow, state),

@@ -100,15 +100,18 @@ solver::Moduli limb_moduli(const Limb& limb, double number) {
     return {moduli.young * scale, moduli.shear * scale};
 }
 
+double limb_root_angle(const Bow& bow, const Layout& layout, End end) {
+    const Pocket& pocket = pocket_of(bow, end);
+    return pocket.angle + bolt_of(layout, end) * pocket.angle_per_turn;
+}
+
 Pose limb_root(const Bow& bow, const Layout& layout, End end, double lateral) {
-    const Pocket& pocket = end == End::top ? bow.pocket_top : bow.pocket_bottom;
-    const double turns = end == End::top ? layout.bolt_top : layout.bolt_bottom;
-    const double angle = pocket.angle + turns * pocket.angle_per_turn;
+    const double angle = limb_root_angle(bow, layout, end);
     Mat3 R;
     R.col(0) = Vec3(-std::sin(angle), 0, sign(end) * std::cos(angle));
     R.col(1) = Vec3::UnitY();
     R.col(2) = R.col(0).cross(R.col(1));
-    return {solver::rotation_from(R), pocket.position + lateral * Vec3::UnitY()};
+    return {solver::rotation_from(R), pocket_of(bow, end).position + lateral * Vec3::UnitY()};
 }
 
 Pose axle_rest(const Bow& bow, const Layout& layout, End end) {
@@ -123,11 +126,10 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
                     const std::array<solver::NodeId, 2>& axle_nodes, const std::array<ScalarId, 2>& tip_turns,
                     Builder& builder) {
     const Limb& limb = bow.limb;
-    const Pocket& pocket = end == End::top ? bow.pocket_top : bow.pocket_bottom;
     const bool top = end == End::top;
     const Pairing& p = layout.pairing;
     const std::array<double, 2> numbers{top ? p.top_left : p.bottom_left, top ? p.top_right : p.bottom_right};
-    const std::string end_name = top ? "top" : "bottom";
+    const std::string end_name = name(end);
     const std::array<std::string, 2> flank_names{" left", " right"};
     const Shape shape = [&] {
         Shape made{oriented(limb_strip(limb), end), limb_shares(limb), {}};
@@ -144,7 +146,7 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
         return axle.then({solver::JointKind::hinge, Vec3::UnitX(), tip_turns[flank], bore});
     };
     const auto root_frame = [&](double beside) {
-        return with_compliance(riser.at(limb_root(bow, layout, end, beside)), pocket, builder);
+        return with_compliance(riser.at(limb_root(bow, layout, end, beside)), pocket_of(bow, end), builder);
     };
 
     LimbParts parts;

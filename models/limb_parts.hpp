@@ -1,17 +1,10 @@
 #pragma once
 
 #include "meshes/strip.hpp"
+#include "models/ends.hpp"
 #include "models/riser_parts.hpp"
 
 namespace limbwright::models {
-
-enum class End { top, bottom };
-enum class Flank { left, right };  ///< as the archer sees it
-
-/// +1 at the top, −1 at the bottom.
-[[nodiscard]] constexpr double sign(End end) {
-    return end == End::top ? 1 : -1;
-}
 
 /// A row of beams of one limb or of one prong of a solid limb's fork: sections from root to tip.
 struct LimbRow {
@@ -35,6 +28,9 @@ struct LimbParts {
 /// Moduli of a limb with a given deflection number: stiffness in proportion to the number; with a measured
 /// spring rate, as large as the rate asks at the reference number.
 [[nodiscard]] solver::Moduli limb_moduli(const Limb& limb, double number);
+
+/// Angle of a limb's tangent at its root from upright toward the archer, limb bolt included [rad].
+[[nodiscard]] double limb_root_angle(const Bow& bow, const Layout& layout, End end);
 
 /// Pose of a limb's root in the bow's own frame at rest: axis 1 along the limb, 2 to the left.
 [[nodiscard]] solver::Pose limb_root(const Bow& bow, const Layout& layout, End end, double lateral);

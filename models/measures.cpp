@@ -1,17 +1,15 @@
 #include "models/measures.hpp"
 
 #include <cmath>
-#include <numbers>
 
 #include "models/part_loads.hpp"
+#include "models/units.hpp"
 
 namespace limbwright::models {
 namespace {
 
 using solver::Pose;
 using solver::State;
-
-constexpr double degrees = 180 / std::numbers::pi;
 
 /// Axle direction, to the left, in the riser's axes.
 Vec3 axle_direction(const AssembledBow& bow, End end, const State& state) {
@@ -22,13 +20,13 @@ Vec3 axle_direction(const AssembledBow& bow, End end, const State& state) {
 double lean(const AssembledBow& bow, End end, const State& state) {
     const Vec3 axle = axle_direction(bow, end, state);
     // Turning about +X carries the top cam's outer edge to the right, the bottom cam's to the left.
-    return -sign(end) * std::atan2(axle.z(), axle.y()) * degrees;
+    return -sign(end) * std::atan2(axle.z(), axle.y()) / units::degree;
 }
 
 double toe(const AssembledBow& bow, End end, const State& state) {
     const Vec3 axle = axle_direction(bow, end, state);
     // The string side looks toward −X; turning about +Z carries it to −Y, the right.
-    return std::atan2(axle.x(), axle.y()) * degrees;
+    return std::atan2(axle.x(), axle.y()) / units::degree;
 }
 
 Vec3 nock_travel(const StateView& v) {
@@ -61,8 +59,8 @@ RiserShape riser_shape(const AssembledBow& bow, const State& state) {
 double to_stop(const StateView& v, End end) {
     const AxleParts& axle = v.bow.axle(end);
     if (!axle.stop) return std::nan("");
-    const auto& stop = static_cast<const solver::Spring&>(*v.bow.system.elements()[*axle.stop]);
-    return axle.draw_sense * (stop.data().rest - stop.value(v.state())) * degrees;
+    const solver::Spring& stop = stop_of(v.bow, axle);
+    return axle.draw_sense * (stop.data().rest - stop.value(v.state())) / units::degree;
 }
 
 using Measures = std::vector<StateMeasure>;
@@ -79,19 +77,18 @@ void add_core(Measures& m) {
     m.push_back({"nock travel, vertical", "mm",
                  "nocking point in the riser's frame less its place at brace, positive up", 2,
                  [](const StateView& v) { return nock_travel(v).z(); }});
-    m.push_back(
-        {"nock departure, lateral", "mm",
-         "nocking point's path less the straight line between its places in the first and the last state, "
-         "positive left",
-         2, [](const StateView& v) { return nock_departure(v).y(); }});
-    m.push_back(
-        {"nock departure, vertical", "mm",
-         "nocking point's path less the straight line between its places in the first and the last state, "
-         "positive up",
-         2, [](const StateView& v) { return nock_departure(v).z(); }});
+    m.push_back({"nock departure, lateral", "mm",
+                 "nocking point's path less the straight line between its places in the first and the last "
+                 "state, positive left",
+                 2, [](const StateView& v) { return nock_departure(v).y(); }});
+    m.push_back({"nock departure, vertical", "mm",
+                 "nocking point's path less the straight line between its places in the first and the last "
+                 "state, positive up",
+                 2, [](const StateView& v) { return nock_departure(v).z(); }});
     m.push_back({"riser twist", "deg",
                  "turn of the top pocket against the bottom pocket about the riser's Z, positive from X to Y",
-                 3, [](const StateView& v) { return riser_shape(v.bow, v.state()).turn.z() * degrees; }});
+                 3,
+                 [](const StateView& v) { return riser_shape(v.bow, v.state()).turn.z() / units::degree; }});
     m.push_back({"riser bend", "mm",
                  "sideways shift of the top pocket against the bottom pocket, positive left", 2,
                  [](const StateView& v) { return riser_shape(v.bow, v.state()).shift.y(); }});
@@ -106,23 +103,22 @@ void add_core(Measures& m) {
 }
 
 void add_cam(Measures& m, const AssembledBow& bow, End end) {
-    const std::string name = end == End::top ? "top" : "bottom";
+    const std::string which = name(end);
     const bool idler = !bow.axle(end).turn;
-    m.push_back({"cam lean, " + name, "deg",
+    m.push_back({"cam lean, " + which, "deg",
                  "turn of the cam's axle about X against the riser's lateral axis at the grip, positive when "
-                 "the cam's "
-                 "outer edge leans to the left",
+                 "the cam's outer edge leans to the left",
                  3, [=](const StateView& v) { return lean(v.bow, end, v.state()); }});
     m.push_back(
-        {"cam toe, " + name, "deg",
+        {"cam toe, " + which, "deg",
          "turn of the cam's axle about the riser's Z, positive when the cam's string side points left", 3,
          [=](const StateView& v) { return toe(v.bow, end, v.state()); }});
     if (idler) return;
     m.push_back(
-        {"cam turn, " + name, "deg",
+        {"cam turn, " + which, "deg",
          "turn of the cam in the riser's frame from the pose in which it is drawn, positive with the draw", 2,
-         [=](const StateView& v) { return cam_turn(v.bow, end, v.state()) * degrees; }});
-    m.push_back({"turn to stop, " + name, "deg",
+         [=](const StateView& v) { return cam_turn(v.bow, end, v.state()) / units::degree; }});
+    m.push_back({"turn to stop, " + which, "deg",
                  "turn of the cam against its limbs that is left until its draw stop meets", 2,
                  [=](const StateView& v) { return to_stop(v, end); }});
 }
@@ -131,8 +127,8 @@ void add_timing(Measures& m, const AssembledBow& bow) {
     if (!bow.axles[0].turn) return;
     m.push_back({"timing, turns", "deg", "turn of the top cam less turn of the bottom cam", 3,
                  [](const StateView& v) {
-                     return (cam_turn(v.bow, End::top, v.state()) - cam_turn(v.bow, End::bottom, v.state())) *
-                            degrees;
+                     return (cam_turn(v.bow, End::top, v.state()) - cam_turn(v.bow, End::bottom, v.state())) /
+                            units::degree;
                  }});
     m.push_back({"timing, stops", "deg", "turn to stop of the top cam less that of the bottom cam", 3,
                  [](const StateView& v) { return to_stop(v, End::top) - to_stop(v, End::bottom); }});
@@ -146,14 +142,14 @@ void add_forces(Measures& m, const AssembledBow& bow) {
                  "of all cables on the guide along the riser's lateral axis, positive left", 2,
                  [](const StateView& v) { return guide_force(v.bow, v.state()).y(); }});
     for (const End end : {End::top, End::bottom}) {
-        const std::string name = end == End::top ? "top" : "bottom";
+        const std::string which = name(end);
         m.push_back(
-            {"bearing side force, " + name, "N",
+            {"bearing side force, " + which, "N",
              "of string and cables on the cam along its axle, against the spacers, positive left", 2,
              [=](const StateView& v) {
                  return cam_load(v.bow, end, v.state()).force.dot(axle_direction(v.bow, end, v.state()));
              }});
-        m.push_back({"bearing moment, " + name, "N m",
+        m.push_back({"bearing moment, " + which, "N m",
                      "of string and cables on the cam across its axle, about the middle of the hub, size", 3,
                      [=](const StateView& v) {
                          const Vec3 moment = cam_load(v.bow, end, v.state()).moment;
@@ -161,7 +157,7 @@ void add_forces(Measures& m, const AssembledBow& bow) {
                          return (moment - moment.dot(axle) * axle).norm() * 1e-3;
                      }});
         for (const Flank flank : {Flank::left, Flank::right})
-            m.push_back({"tip side force, " + name + (flank == Flank::left ? " left" : " right"), "N",
+            m.push_back({"tip side force, " + which + (flank == Flank::left ? " left" : " right"), "N",
                          "of the limb tip on the axle along the axle, positive left", 2,
                          [=](const StateView& v) { return tip_side_force(v.bow, end, flank, v.state()); }});
     }
@@ -181,13 +177,13 @@ void add_strength(Measures& m, const AssembledBow& bow) {
                  [=](const StateView& v) { return 100 * strain(v) / v.bow.bow.limb.strain_allowable; }});
         }
     for (const End end : {End::top, End::bottom}) {
-        const std::string name = end == End::top ? "top" : "bottom";
-        m.push_back({"axle stress, " + name, "MPa", "largest bending stress", 0,
+        const std::string which = name(end);
+        m.push_back({"axle stress, " + which, "MPa", "largest bending stress", 0,
                      [=](const StateView& v) { return axle_stress(v.bow, end, v.state()); }});
-        m.push_back({"axle stress share, " + name, "%", "largest bending stress over the allowable", 1,
+        m.push_back({"axle stress share, " + which, "%", "largest bending stress over the allowable", 1,
                      [=](const StateView& v) {
-                         const Axle& axle = end == End::top ? v.bow.bow.axle_top : v.bow.bow.axle_bottom;
-                         return 100 * axle_stress(v.bow, end, v.state()) / axle.stress_allowable;
+                         return 100 * axle_stress(v.bow, end, v.state()) /
+                                axle_of(v.bow.bow, end).stress_allowable;
                      }});
     }
 }

@@ -57,8 +57,8 @@ CamLoad cam_load(const AssembledBow& bow, End end, const State& state) {
 }
 
 double tip_side_force(const AssembledBow& bow, End end, Flank flank, const State& state) {
-    const std::size_t e = end == End::top ? 0 : 1;
-    const LimbRow& row = bow.limbs[e].rows[bow.limbs[e].tip_rows[flank == Flank::left ? 0 : 1]];
+    const LimbParts& limbs = bow.limbs[index(end)];
+    const LimbRow& row = limbs.rows[limbs.tip_rows[flank == Flank::left ? 0 : 1]];
     const Beam& last = beam_of(bow, row.beams.back());
     // Section forces at the tip are those of the axle on the limb; the limb's on the axle are opposite.
     const Vec3 on_limb = pose(row.sections.back(), state).rotation * last.section_forces(state)[1].force;
@@ -83,7 +83,7 @@ double largest_strain(const AssembledBow& bow, const LimbRow& row, const State& 
 }
 
 double axle_stress(const AssembledBow& bow, End end, const State& state) {
-    const double d = (end == End::top ? bow.bow.axle_top : bow.bow.axle_bottom).diameter;
+    const double d = axle_of(bow.bow, end).diameter;
     double moment = 0;
     for (const std::size_t element : bow.axle(end).beams)
         for (const solver::SectionForces& s : beam_of(bow, element).section_forces(state))

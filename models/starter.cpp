@@ -14,9 +14,7 @@
 namespace limbwright::models {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180;
-constexpr double nock_before_pivot =
-    1.75 * 25.4;  // draw length is told to a point that far before the pivot [mm]
+using units::degree;
 
 /// A groove that is a circle, for the power stroke of the guesses [mm, degrees].
 struct Wheel {
@@ -34,7 +32,7 @@ struct Guesses {
     double brace_deflection =
         0.15;                   // of the limb's tip at brace, by its length; its curvature at rest undoes it
     double spring_rate = 22.3;  // of one limb, by peak weight over limb length
-    double stroke = 20.25 * 25.4;  // power stroke for which the grooves below are made [mm]
+    double stroke = 20.25 * units::inch;  // power stroke for which the grooves below are made [mm]
     Wheel string{{19.4, 19.2}, 45.5, 4, -120};
     Wheel take_up{{7.5, 0.4}, 27.7, 0, 40};
     Wheel let_out{{0, -4.2}, 18.9, -5, -60};
@@ -73,7 +71,7 @@ void check(const BenchNumbers& bench, const Guesses& guess) {
     within(bench.limb_thickness_root, 2, 25, "limb_thickness_root");
     within(bench.limb_thickness_tip, 2, 25, "limb_thickness_tip");
     if (!complaints.about("brace_height") && !complaints.about("draw_length")) {
-        const double shortest = bench.brace_height + nock_before_pivot + 100;
+        const double shortest = bench.brace_height + draw_length_beyond_pivot + 100;
         if (!(bench.draw_length >= shortest))
             complaints.add("draw_length",
                            "must leave a power stroke: at least " + shown(shortest, units::length),
@@ -222,7 +220,7 @@ std::string starter_bow(const BenchNumbers& bench, double rate_share) {
     const Guesses guess;
     check(bench, guess);
     const double right = bench.hand == Hand::right ? 1 : -1;
-    const double scale = (bench.draw_length - nock_before_pivot - bench.brace_height) / guess.stroke;
+    const double scale = (bench.draw_length - draw_length_beyond_pivot - bench.brace_height) / guess.stroke;
     const double height = pocket_height(bench, guess);
     // At brace the string hangs straight down from the cam, and the limb's tip lies on the line of its root.
     const double string_to_axle = scale * (guess.string.radius - guess.string.centre.x());

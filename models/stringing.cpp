@@ -5,9 +5,9 @@
 #include <Eigen/LU>
 #include <cmath>
 #include <functional>
-#include <numbers>
 
 #include "models/dead_stringing.hpp"
+#include "models/units.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -89,10 +89,9 @@ public:
 
     Stringing from_measurements() {
         const double target = bow_.bow.brace.axle_to_axle;
-        const StringingGoal goal{
-            [&](const DeadStrung& s) { return axle_to_axle(bow_, s.state) - target; },
-            "axle-to-axle is larger than the limbs reach unstrung: check [brace] axle_to_axle, "
-            "the pockets' position and angle, and the limbs' length"};
+        const StringingGoal goal{[&](const DeadStrung& s) { return axle_to_axle(bow_, s.state) - target; },
+                                 "axle-to-axle is larger than the limbs reach unstrung: check [brace] "
+                                 "axle_to_axle, the pockets' position and angle, and the limbs' length"};
         if (auto why = start(goal)) return NotStrung{*why};
         double before = HUGE_VAL;
         for (int round = 0; round < 30; ++round) {
@@ -129,10 +128,9 @@ public:
                           (1 + s.string_tension / bow_.cable(part).data().stiffness);
             return length - goal[0] - goal[1];
         };
-        const StringingGoal string_goal{
-            longer,
-            "the string is longer than the unstrung limbs reach apart: check its two "
-            "natural lengths, and the layout's twists"};
+        const StringingGoal string_goal{longer,
+                                        "the string is longer than the unstrung limbs reach apart: check its "
+                                        "two natural lengths, and the layout's twists"};
         if (auto why = start(string_goal)) return NotStrung{*why};
         const VecX begin = lengths_;
         double done = 0, step = 1;
@@ -163,17 +161,15 @@ private:
         const Vec3 nock = nocking_point(bow_, brace_.state);
         std::string sentence = fmt::format(
             "what was measured at brace does not go together ({}). The bow came to axle-to-axle {:.1f} mm, "
-            "brace height "
-            "{:.1f} mm, nocking point {:.1f} mm high",
+            "brace height {:.1f} mm, nocking point {:.1f} mm high",
             why, axle_to_axle(bow_, brace_.state), -nock.x(), nock.z());
         if (bow_.axles[1].turn)
-            sentence += fmt::format(", bottom cam {:.1f} deg from its mark",
-                                    (cam_turn(bow_, End::bottom, brace_.state) - bow_.bow.brace.mark_bottom) *
-                                        180 / std::numbers::pi);
+            sentence += fmt::format(
+                ", bottom cam {:.1f} deg from its mark",
+                (cam_turn(bow_, End::bottom, brace_.state) - bow_.bow.brace.mark_bottom) / units::degree);
         return sentence +
                ". Leave [brace] brace_height out to see the height that follows from the rest, then check "
-               "the "
-               "pockets' position and angle";
+               "the pockets' position and angle";
     }
 
     /// Steps 1 and 2: dead tensions, frozen and let go.
@@ -206,8 +202,7 @@ private:
     /// d unmet / d lengths: each length's own load, −∂²U/∂q∂L₀ = EA ℓ/L₀² ∂ℓ/∂q, through the factor in hand.
     MatX slopes() const {
         const System system = with_lengths(bow_, lengths_);
-        const VecX open = unmet(bow_, brace_.state);
-        MatX slopes(open.size(), lengths_.size());
+        MatX slopes(unmet(bow_, brace_.state).size(), lengths_.size());
         constexpr double h = 1e-4;  // mm: second-order terms of order 1e-4 only slow the correction a little
         for (std::size_t i = 0; i < parts_.size(); ++i) {
             const Cable& cable = AssembledBow::cable(system, parts_[i]);
@@ -238,7 +233,7 @@ private:
         for (const End end : {End::top, End::bottom}) {
             const AxleParts& axle = bow.axle(end);
             if (!axle.stop) continue;
-            const Cam& cam = end == End::top ? bow.bow.cam_top : bow.bow.cam_bottom;
+            const Cam& cam = cam_of(bow.bow, end);
             const auto weights = turn_against_limbs(axle);
             const double meets_at =
                 solver::Spring(weights, {}).value(brace_.state) + axle.draw_sense * *cam.stop;

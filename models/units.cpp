@@ -11,10 +11,8 @@
 namespace limbwright::models {
 namespace {
 
-constexpr double inch = 25.4;              // exact
-constexpr double pound = 4.4482216152605;  // exact: 0.45359237 kg × 9.80665 m/s²
-constexpr double kilogram = 9.80665;       // weight of one, exact
-constexpr double degree = std::numbers::pi / 180;
+using units::degree, units::inch, units::pound;
+constexpr double kilogram = 9.80665;  // weight of one, exact
 
 constexpr std::array length_units{
     Unit{"mm", 1},      Unit{"cm", 10},       Unit{"m", 1000},  Unit{"um", 1e-3},      Unit{"in", inch},

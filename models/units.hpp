@@ -1,5 +1,6 @@
 #pragma once
 
+#include <numbers>
 #include <optional>
 #include <span>
 #include <string>
@@ -22,6 +23,10 @@ struct Dimension {
 };
 
 namespace units {
+inline constexpr double inch = 25.4;              ///< exact [mm]
+inline constexpr double pound = 4.4482216152605;  ///< weight of 0.45359237 kg at 9.80665 m/s², exact [N]
+inline constexpr double degree = std::numbers::pi / 180;  ///< [rad]
+
 extern const Dimension length;       ///< [mm]
 extern const Dimension force;        ///< [N]
 extern const Dimension angle;        ///< [rad]
@@ -37,13 +42,13 @@ constexpr double operator""_mm(long double v) {
     return static_cast<double>(v);
 }
 constexpr double operator""_in(long double v) {
-    return static_cast<double>(v) * 25.4;
+    return static_cast<double>(v) * units::inch;
 }
 constexpr double operator""_lbf(long double v) {
-    return static_cast<double>(v) * 4.4482216152605;
+    return static_cast<double>(v) * units::pound;
 }
 constexpr double operator""_deg(long double v) {
-    return static_cast<double>(v) * 0.017453292519943295;
+    return static_cast<double>(v) * units::degree;
 }
 }  // namespace literals
 

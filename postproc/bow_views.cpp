@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "models/units.hpp"
 #include "postproc/fields.hpp"
 #include "postproc/svg.hpp"
 
@@ -13,8 +14,6 @@ namespace {
 using models::Draw;
 using models::DrawState;
 using models::StrungBow;
-
-constexpr double newtons_per_pound = 4.4482216152605;
 
 const Axis draw_axis{.title = "draw, nocking point to pivot point", .unit = "mm"};
 
@@ -82,7 +81,7 @@ Plot force_draw_plot(const Draw& draw) {
     if (!curve.y.empty()) {
         const double peak = *std::ranges::max_element(curve.y), holding = curve.y.back();
         title = fmt::format("Peak {:.0f} N ({:.1f} lbf), holding {:.0f} N ({:.1f} lbf)", peak,
-                            peak / newtons_per_pound, holding, holding / newtons_per_pound);
+                            peak / models::units::pound, holding, holding / models::units::pound);
         if (peak > 0) title += fmt::format(", let-off {:.0f} %", 100 * (1 - holding / peak));
     }
     return {.title = "Draw force over the draw",

@@ -11,6 +11,7 @@
 #include "models/limb_parts.hpp"
 #include "models/spacers.hpp"
 #include "models/track_groove.hpp"
+#include "models/units.hpp"
 #include "postproc/table.hpp"
 
 namespace limbwright::postproc {
@@ -19,7 +20,7 @@ namespace {
 using models::Bow;
 using models::End;
 
-constexpr double degrees = 180 / std::numbers::pi;
+using models::units::degree;
 
 Table limbs_table(const Bow& bow) {
     Table table{
@@ -32,17 +33,17 @@ Table limbs_table(const Bow& bow) {
         .text_name = "pocket",
         .texts = {}};
     const models::Pairing& p = bow.layout.pairing;
-    const auto add = [&](const std::string& name, double number, const models::Pocket& pocket, double turns) {
+    const auto add = [&](const std::string& pocket, double number, End end) {
         const solver::Moduli moduli = models::limb_moduli(bow.limb, number);
-        table.texts.push_back(name);
+        table.texts.push_back(pocket);
         table.rows.push_back({number, moduli.young * 1e-3,
                               meshes::flatwise_rate(models::limb_strip(bow.limb), moduli),
-                              (pocket.angle + turns * pocket.angle_per_turn) * degrees});
+                              limb_root_angle(bow, bow.layout, end) / degree});
     };
-    add("top left", p.top_left, bow.pocket_top, bow.layout.bolt_top);
-    add("top right", p.top_right, bow.pocket_top, bow.layout.bolt_top);
-    add("bottom left", p.bottom_left, bow.pocket_bottom, bow.layout.bolt_bottom);
-    add("bottom right", p.bottom_right, bow.pocket_bottom, bow.layout.bolt_bottom);
+    add("top left", p.top_left, End::top);
+    add("top right", p.top_right, End::top);
+    add("bottom left", p.bottom_left, End::bottom);
+    add("bottom right", p.bottom_right, End::bottom);
     return table;
 }
 
@@ -75,7 +76,7 @@ Table spacers_table(const Bow& bow) {
 
 /// Lever arms of a cam's tracks while it turns, for runs that stay upright.
 Table arms_table(const Bow& bow, End end) {
-    const models::Cam& cam = end == End::top ? bow.cam_top : bow.cam_bottom;
+    const models::Cam& cam = models::cam_of(bow, end);
     struct Row {
         const char* name;
         const models::Track* track;
@@ -84,21 +85,21 @@ Table arms_table(const Bow& bow, End end) {
     std::vector<Row> tracks{{"string", &cam.string, sign(end) * std::numbers::pi}};
     if (cam.take_up) tracks.push_back({"take-up", &*cam.take_up, 0});
     if (cam.let_out) tracks.push_back({"let-out", &*cam.let_out, sign(end) * std::numbers::pi});
-    Table table{.title = fmt::format("Lever arms of the {} cam's tracks over its turn, runs upright",
-                                     end == End::top ? "top" : "bottom"),
-                .columns = {{"turn", "deg", "from the drawn pose, positive with the draw", 0}},
-                .rows = {},
-                .text_name = "",
-                .texts = {}};
+    Table table{
+        .title = fmt::format("Lever arms of the {} cam's tracks over its turn, runs upright", name(end)),
+        .columns = {{"turn", "deg", "from the drawn pose, positive with the draw", 0}},
+        .rows = {},
+        .text_name = "",
+        .texts = {}};
     for (const Row& t : tracks) {
         table.columns.push_back({std::string(t.name) + " arm", "mm", "distance of the run from the axle", 2});
         table.columns.push_back(
             {std::string(t.name) + " in groove", "mm", "from the post to where the cable leaves", 1});
     }
-    const double last = cam.stop.value_or(220 / degrees);
-    for (double turn = 0; turn < last + 20 / degrees; turn += 20 / degrees) {
+    const double last = cam.stop.value_or(220 * degree);
+    for (double turn = 0; turn < last + 20 * degree; turn += 20 * degree) {
         const double now = std::min(turn, last);
-        std::vector<double> row{now * degrees};
+        std::vector<double> row{now / degree};
         for (const Row& t : tracks) {
             const auto groove = models::groove_of(*t.track);
             const double psi = t.direction - sign(end) * now;

@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "models/bow_file.hpp"
+#include "models/units.hpp"
 #include "postproc/bow_views.hpp"
 #include "postproc/draw_results.hpp"
 #include "postproc/fields.hpp"
@@ -18,6 +19,8 @@
 
 namespace limbwright::postproc {
 namespace {
+
+using models::units::inch;
 
 std::string text_of(const std::filesystem::path& file) {
     std::ifstream in(file, std::ios::binary);
@@ -82,9 +85,8 @@ std::string lengths_text(const models::NaturalLengths& lengths) {
 
 /// What a person should know of a draw besides its numbers: the draw's own warnings, parts past their limits,
 /// and settings that had no effect.
-std::vector<std::string> warnings_about(const models::StrungBow& strung, const models::Draw& draw) {
-    std::vector<std::string> warnings = draw.warnings;
-    const MeasuredDraw results = measured(strung, draw);
+std::vector<std::string> warnings_about(const MeasuredDraw& results) {
+    std::vector<std::string> warnings = results.draw.warnings;
     for (std::size_t i = 0; i < results.measures.size(); ++i) {
         const models::StateMeasure& m = results.measures[i];
         const auto [least, largest] = std::minmax_element(results.values[i].begin(), results.values[i].end());
@@ -93,13 +95,13 @@ std::vector<std::string> warnings_about(const models::StrungBow& strung, const m
         if (m.name == "clearance" && *least < 0)
             warnings.push_back(fmt::format("a cable comes {:.1f} mm too near the arrow's vanes", -*least));
     }
-    const models::Layout& layout = strung.bow.layout;
+    const models::AssembledBow& bow = results.strung.bow;
+    const models::Layout& layout = bow.layout;
     const bool twisted = layout.twist_string != 0 || layout.twist_cables != std::array<double, 2>{0, 0};
-    if (twisted && !strung.bow.bow.cables.string_above)
+    if (twisted && !bow.bow.cables.string_above)
         warnings.push_back(
             "[layout] twists of string and cables change nothing while their lengths are solved from "
-            "[brace]: give natural "
-            "lengths in [cables] to see what twists do");
+            "[brace]: give natural lengths in [cables] to see what twists do");
     return warnings;
 }
 
@@ -108,12 +110,12 @@ std::vector<std::string> warnings_about(const models::StrungBow& strung, const m
 int command_draw(const DrawArguments& arguments) {
     models::Bow bow = models::read_bow(arguments.bow);
     if (arguments.draw_length) {
-        const double shortest = bow.brace.brace_height.value_or(0) + 1.75 * 25.4, longest = 1000;
+        const double shortest = bow.brace.brace_height.value_or(0) + models::draw_length_beyond_pivot,
+                     longest = 1000;
         if (!(*arguments.draw_length > shortest && *arguments.draw_length <= longest))
-            throw UsageError{
-                fmt::format("--draw-length must lie between {:.1f} in, which is brace, and {:.1f} in, but is "
-                            "{:.4g} in",
-                            shortest / 25.4, longest / 25.4, *arguments.draw_length / 25.4)};
+            throw UsageError{fmt::format(
+                "--draw-length must lie between {:.1f} in, which is brace, and {:.1f} in, but is {:.4g} in",
+                shortest / inch, longest / inch, *arguments.draw_length / inch)};
         bow.shooter.draw_length = arguments.draw_length;
     }
     if (arguments.states) bow.shooter.states = *arguments.states;
@@ -125,12 +127,11 @@ int command_draw(const DrawArguments& arguments) {
     }
     const models::StrungBow& strung = std::get<models::StrungBow>(stringing);
     const models::Draw draw = models::draw(strung);
-    for (const std::string& warning : warnings_about(strung, draw))
-        fmt::print(stderr, "warning: {}\n", warning);
     if (draw.failure) fmt::print(stderr, "{}\n", *draw.failure);
     if (draw.states.empty()) return 1;
 
     const MeasuredDraw results = measured(strung, draw);
+    for (const std::string& warning : warnings_about(results)) fmt::print(stderr, "warning: {}\n", warning);
     if (arguments.json) {
         fmt::print("{}\n", to_json(results).dump(1));
     } else {
@@ -146,10 +147,10 @@ int command_draw(const DrawArguments& arguments) {
         for (const std::filesystem::path& file : write_files(results, arguments))
             fmt::print(out, "  {}\n", file.string());
     }
-    fmt::print(stderr,
-               "\nA calculation is no permission: the maker's manual and a qualified technician come first. "
-               "Use a press "
-               "made for the bow,\nnever dry-fire it, never load limbs beyond their maker's limits.\n");
+    fmt::print(
+        stderr,
+        "\nA calculation is no permission: the maker's manual and a qualified technician come first. Use a "
+        "press made for the bow,\nnever dry-fire it, never load limbs beyond their maker's limits.\n");
     return draw.failure ? 1 : 0;
 }
 

@@ -7,6 +7,7 @@
 
 #include "models/bow_file.hpp"
 #include "models/draw.hpp"
+#include "models/units.hpp"
 #include "postproc/safe_file.hpp"
 
 namespace limbwright::postproc {
@@ -50,7 +51,7 @@ int command_start(const StartArguments& arguments) {
         "{0} is written{1}. Values marked as guesses want measuring; the grooves of the cams above all.\n"
         "Next: limbwright check {0}\n",
         arguments.file.string(),
-        peak ? fmt::format("; as it stands it draws to {:.1f} lbf", *peak / 4.4482216152605)
+        peak ? fmt::format("; as it stands it draws to {:.1f} lbf", *peak / models::units::pound)
              : "; as it stands it cannot be drawn: its guesses do not suit the bench numbers");
     return 0;
 }

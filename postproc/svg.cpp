@@ -80,8 +80,7 @@ std::string document(double width, double height, std::string_view title, std::s
     const std::string h = number(height);
     return fmt::format(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}\" height=\"{}\" viewBox=\"0 0 {} {}\" "
-        "role=\"img\" "
-        "font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n<title>{}</title>\n"
+        "role=\"img\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n<title>{}</title>\n"
         "<rect width=\"{}\" height=\"{}\" fill=\"#ffffff\"/>\n{}</svg>\n",
         w, h, w, h, escaped(title), w, h, body);
 }

@@ -49,8 +49,8 @@ BeamFrame<T> beam_frame(const PoseOf<T>& X1, const PoseOf<T>& X2) {
 }
 
 /// S⁻¹ x.
-template <class T, class C>
-Vector3<T> apply(const MidMap<C>& m, const Vector3<T>& phi, const Vector3<T>& x) {
+template <class T>
+Vector3<T> apply(const MidMap<T>& m, const Vector3<T>& phi, const Vector3<T>& x) {
     return m.a * x + (m.b * dot(phi, x)) * phi;
 }
 
@@ -76,14 +76,14 @@ struct MiddleForces {
 template <class T>
 MiddleForces<T> middle_forces(const BeamDataOf<T>& data, const BeamFrame<T>& F) {
     Vector6<T> strain;
-    strain << apply<T, T>(F.map, F.phi, F.v), F.phi;
+    strain << apply<T>(F.map, F.phi, F.v), F.phi;
     const Vector6<T> stress = data.stiffness * (strain - data.rest);
     MiddleForces<T> forces;
     forces.n = stress.template head<3>();
-    forces.f = apply<T, T>(F.map, F.phi, forces.n);
+    forces.f = apply<T>(F.map, F.phi, forces.n);
     forces.p = stress.template tail<3>() + change_of_map(F.map, F.phi, F.v).transpose() * forces.n;
     forces.h = cross<T>(forces.f, F.v);
-    forces.q = apply<T, T>(F.map, F.phi, forces.p) + T(0.5) * cross<T>(F.t, forces.h);
+    forces.q = apply<T>(F.map, F.phi, forces.p) + T(0.5) * cross<T>(F.t, forces.h);
     return forces;
 }
 
@@ -94,7 +94,7 @@ template <class T>
 T beam_energy(const BeamDataOf<T>& data, const PoseOf<T>& X1, const PoseOf<T>& X2) {
     const detail::BeamFrame<T> F = detail::beam_frame(X1, X2);
     Vector6<T> xi;
-    xi << detail::apply<T, T>(F.map, F.phi, F.v), F.phi;
+    xi << detail::apply<T>(F.map, F.phi, F.v), F.phi;
     xi -= data.rest;
     T twice = T(0);
     for (int i = 0; i < 6; ++i)

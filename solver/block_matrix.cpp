@@ -22,6 +22,14 @@ void BlockMatrix::add(std::size_t element, const ElementMatrix& H) {
     }
 }
 
+VecX BlockMatrix::diagonal() const {
+    VecX d(plan_->numbering.size());
+    for (int k = 0; k < plan_->slots; ++k)
+        d.segment<6>(6 * plan_->slot_at[static_cast<std::size_t>(k)]) =
+            blocks_[static_cast<std::size_t>(k)].diagonal();
+    return d;
+}
+
 void BlockMatrix::raise(const VecX& diagonal) {
     for (int k = 0; k < plan_->slots; ++k)
         blocks_[static_cast<std::size_t>(k)].diagonal() +=

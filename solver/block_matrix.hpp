@@ -15,6 +15,7 @@ public:
 
     void set_zero();
     void add(std::size_t element, const ElementMatrix& H);
+    [[nodiscard]] VecX diagonal() const;  ///< in the system's order
     /// Adds to the diagonal, in the system's order.
     void raise(const VecX& diagonal);
     [[nodiscard]] VecX times(const VecX& x) const;

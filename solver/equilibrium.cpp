@@ -29,13 +29,9 @@ double scaled(const VecX& gradient, const VecX& diagonal) {
     return gradient.cwiseAbs2().cwiseQuotient(diagonal).sum();
 }
 
-VecX diagonal_of(const BlockMatrix& K) {
-    const Plan& plan = K.plan();
-    VecX d(plan.numbering.size());
-    for (int k = 0; k < plan.slots; ++k)
-        d.segment<6>(6 * plan.slot_at[static_cast<std::size_t>(k)]) =
-            K.blocks()[static_cast<std::size_t>(k)].diagonal();
-    return d.cwiseAbs().cwiseMax(1e-12);
+/// What a residual or a shift is measured by: the tangent's diagonal, never zero.
+VecX scale_of(const BlockMatrix& K) {
+    return K.diagonal().cwiseAbs().cwiseMax(1e-12);
 }
 
 class Newton {
@@ -58,7 +54,7 @@ public:
                 // Slack cables leave parts without stiffness; a raised diagonal may lead to where they are
                 // taut.
                 const double energy_before = energy_;
-                if (!raised(diagonal_of(w_.tangent)) ||
+                if (!raised(scale_of(w_.tangent)) ||
                     energy_ >= energy_before - 1e-12 * (1 + std::abs(energy_before)))
                     return failed(
                         "part of the structure is free to move or not finite: a pivot of the tangent is "
@@ -66,7 +62,7 @@ public:
                 before = HUGE_VAL;
                 continue;
             }
-            VecX step = w_.factor.solve(-w_.gradient);
+            const VecX step = w_.factor.solve(-w_.gradient);
             const double decrement = std::abs(w_.gradient.dot(step));
             if (!std::isfinite(decrement)) return failed("the tangent is not finite");
             const double scale = 1 + std::abs(energy_);
@@ -74,8 +70,7 @@ public:
                 (decrement <= options_.rounding_floor * scale && decrement >= 0.25 * before))
                 return found();
             before = decrement;
-            if (!advance(std::move(step), decrement))
-                return failed("no step lowers the energy or the residual");
+            if (!advance(step, decrement)) return failed("no step lowers the energy or the residual");
         }
         return failed("too many iterations");
     }
@@ -85,13 +80,18 @@ private:
         for (const int f : held_) g[f] = 0;
     }
 
-    bool advance(VecX step, double decrement) {
+    /// Share of a step that keeps within the longest turn and move.
+    double shortening(const VecX& step) const {
         const Extent e = extent(system_.numbering(), step);
-        const double shorten = std::min({1., options_.max_turn / e.turn, options_.max_move / e.move});
+        return std::min({1., options_.max_turn / e.turn, options_.max_move / e.move});
+    }
+
+    bool advance(const VecX& step, double decrement) {
+        const double shorten = shortening(step);
         if (w_.factor.negative_pivots() == 0)
             return natural(step * shorten, decrement * shorten) ||
                    downhill(step * shorten, decrement * shorten);
-        const VecX diagonal = diagonal_of(w_.tangent);
+        const VecX diagonal = scale_of(w_.tangent);
         const double merit = scaled(w_.gradient, diagonal);
         for (double t = shorten; t > 0.02 * shorten; t *= 0.5) {
             const State next = moved(state_, VecX(t * step));
@@ -148,8 +148,7 @@ private:
             K.raise(shift * diagonal);
             if (!w_.factor.factor(K, held_) || w_.factor.negative_pivots() > 0) continue;
             const VecX step = w_.factor.solve(-w_.gradient);
-            const Extent e = extent(system_.numbering(), step);
-            const double shorten = std::min({1., options_.max_turn / e.turn, options_.max_move / e.move});
+            const double shorten = shortening(step);
             if (downhill(step * shorten, -w_.gradient.dot(step) * shorten)) return true;
         }
         return false;

@@ -10,8 +10,12 @@
 #include <string>
 #include <vector>
 
+#include "tests/support/complaint.hpp"
+
 namespace limbwright::meshes {
 namespace {
+
+using testing::complaint;
 
 constexpr double pi = std::numbers::pi;
 constexpr double degree = pi / 180;
@@ -46,16 +50,6 @@ double largest_error(const Groove& groove, double begin, double end) {
         largest = std::max(largest, std::abs(groove.at(psi).h - cam(psi).h));
     }
     return largest;
-}
-
-template <class Refusal>
-std::string complaint(const Refusal& refusal) {
-    try {
-        refusal();
-    } catch (const std::invalid_argument& error) {
-        return error.what();
-    }
-    return "no complaint";
 }
 
 TEST(FitTraced, RecoversACircleOffThePole) {

@@ -7,8 +7,12 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "tests/support/complaint.hpp"
+
 namespace limbwright::meshes {
 namespace {
+
+using testing::complaint;
 
 constexpr double pi = std::numbers::pi;
 constexpr double rounding = 1e-11;
@@ -21,16 +25,6 @@ std::vector<Vec2> circle_points(int count, double begin, double step) {
         points.emplace_back(3 + 20 * std::cos(psi), -2 + 20 * std::sin(psi));
     }
     return points;
-}
-
-template <class Refusal>
-std::string complaint(const Refusal& refusal) {
-    try {
-        refusal();
-    } catch (const std::invalid_argument& error) {
-        return error.what();
-    }
-    return "no complaint";
 }
 
 TEST(Trace, RefusesTooFewPoints) {

@@ -18,14 +18,7 @@ constexpr double degrees = 180 / std::numbers::pi;
 /// What symmetry makes zero, of quantities of order one: rounding of a converged state.
 constexpr double zero = 1e-8;
 
-const testing::Drawn& even_bow() {
-    static const testing::Drawn bow = testing::drawn(testing::small_bow());
-    return bow;
-}
-const testing::Drawn& uneven_bow() {
-    static const testing::Drawn bow = testing::drawn(testing::small_uneven_bow());
-    return bow;
-}
+using testing::even_bow, testing::uneven_bow;
 
 /// A bow at rest, changed by hand, as if it were a draw of two states: rest, then changed.
 testing::Drawn by_hand(const Bow& bow, const std::function<void(const AssembledBow&, State&)>& change) {

@@ -15,18 +15,10 @@ namespace {
 using solver::Pose;
 using solver::State;
 
-/// Rounding of sums of forces of a thousand newtons, and Newton's own residual.
-// N; Newton leaves residuals up to 4e-9 of the largest force, about 1000 N, and sums take a few of them.
+/// Newton leaves residuals up to 4e-9 of the largest force, about 1000 N, and sums take a few of them [N].
 constexpr double newton_accuracy = 1e-5;
 
-const testing::Drawn& even_bow() {
-    static const testing::Drawn bow = testing::drawn(testing::small_bow());
-    return bow;
-}
-const testing::Drawn& uneven_bow() {
-    static const testing::Drawn bow = testing::drawn(testing::small_uneven_bow());
-    return bow;
-}
+using testing::even_bow, testing::uneven_bow;
 
 /// Force of an axle on a limb's tip, world.
 Vec3 on_tip(const AssembledBow& bow, End end, Flank flank, const State& state) {

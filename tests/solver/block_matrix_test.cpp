@@ -7,21 +7,14 @@
 #include <limits>
 
 #include "tests/support/element_check.hpp"
+#include "tests/support/touches.hpp"
 
 namespace limbwright::solver {
 namespace {
 
 using testing::Random;
 
-Touch node(int i) {
-    return {.node = NodeId(i)};
-}
-Touch point(int i) {
-    return {.point = PointId(i)};
-}
-Touch scalar(int i) {
-    return {.scalar = ScalarId(i)};
-}
+using testing::node, testing::point, testing::scalar;
 
 /// Two rings of nodes that share one, cables across them through points and scalars, and an empty rest of the
 /// last slot.

@@ -4,20 +4,14 @@
 
 #include <set>
 
+#include "tests/support/touches.hpp"
+
 namespace limbwright::solver {
 namespace {
 
 using Elements = std::vector<std::vector<Touch>>;
 
-Touch node(int i) {
-    return {.node = NodeId(i)};
-}
-Touch point(int i) {
-    return {.point = PointId(i)};
-}
-Touch scalar(int i) {
-    return {.scalar = ScalarId(i)};
-}
+using testing::node, testing::point, testing::scalar;
 
 Plan plan_of(const Numbering& numbering, const Elements& elements) {
     std::vector<const std::vector<Touch>*> touches;

@@ -78,4 +78,14 @@ inline models::Bow demo_bow(const std::string& name) {
     return models::read_bow(std::string(SOURCE_DIR) + "/examples/" + name + ".toml");
 }
 
+/// The small bows, strung and drawn once a test program.
+inline const Drawn& even_bow() {
+    static const Drawn bow = drawn(small_bow());
+    return bow;
+}
+inline const Drawn& uneven_bow() {
+    static const Drawn bow = drawn(small_uneven_bow());
+    return bow;
+}
+
 }  // namespace limbwright::testing
