@@ -51,6 +51,13 @@ fs::path checked(const fs::path& target, fs::file_type wanted, const char* word)
 
 }  // namespace
 
+void write_text(const fs::path& file, std::string_view text) {
+    std::ofstream stream(file, std::ios::binary);
+    stream << text;
+    stream.close();
+    if (!stream) throw std::runtime_error(fmt::format("cannot write {}", file.string()));
+}
+
 void write_whole_file(const fs::path& file, const WriteTo& write) {
     const fs::path real = checked(file, fs::file_type::regular, "regular file");
     const Temporary temporary(real);
@@ -59,12 +66,7 @@ void write_whole_file(const fs::path& file, const WriteTo& write) {
 }
 
 void write_whole_file(const fs::path& file, std::string_view text) {
-    write_whole_file(file, [&](const fs::path& path) {
-        std::ofstream stream(path, std::ios::binary);
-        stream << text;
-        stream.close();
-        if (!stream) throw std::runtime_error(fmt::format("cannot write {}", file.string()));
-    });
+    write_whole_file(file, [&](const fs::path& path) { write_text(path, text); });
 }
 
 void write_whole_folder(const fs::path& folder, const WriteTo& write) {

@@ -7,6 +7,11 @@
 /// Files that are either the old one or a whole new one, whenever a run is interrupted.
 namespace limbwright::postproc {
 
+/// Writes a text straight to a file, for use where the folder or the file is swapped in whole afterwards.
+///
+/// @throws std::runtime_error if it cannot be written (no such folder, no right, disk full)
+void write_text(const std::filesystem::path& file, std::string_view text);
+
 /// Does the writing, to the path that it is given.
 using WriteTo = std::function<void(const std::filesystem::path&)>;
 

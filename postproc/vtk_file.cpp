@@ -1,5 +1,6 @@
 #include "postproc/vtk_file.hpp"
 
+#include <SMP/Common/vtkSMPToolsAPI.h>
 #include <fmt/format.h>
 #include <vtkCellArray.h>
 #include <vtkDoubleArray.h>
@@ -104,11 +105,11 @@ void write_scene(const fs::path& folder, const std::string& name, const Scene& s
         "  <vtkMultiBlockDataSet>\n";
     for (std::size_t block = 0; block < scene.pieces.size(); ++block) {
         const std::string file = fmt::format("{}/{}_{}.vtp", name, name, block);
-        write_whole_file(folder / file, file_text(scene.pieces[block], scene.parameter));
+        write_text(folder / file, file_text(scene.pieces[block], scene.parameter));
         index += fmt::format("    <DataSet index=\"{}\" name=\"{}\" file=\"{}\"/>\n", block,
                              xml_escaped(scene.pieces[block].name), file);
     }
-    write_whole_file(folder / (name + ".vtm"), index + "  </vtkMultiBlockDataSet>\n</VTKFile>\n");
+    write_text(folder / (name + ".vtm"), index + "  </vtkMultiBlockDataSet>\n</VTKFile>\n");
 }
 
 std::string collection(const std::string& folder, std::span<const Scene> scenes) {
@@ -131,9 +132,12 @@ void write_vtk(const fs::path& pvd, std::span<const Scene> scenes) {
     if (fs::is_directory(folder) && !fs::is_empty(folder) && !fs::exists(folder / (state_name(0) + ".vtm")))
         throw std::runtime_error(
             fmt::format("cannot write {}: the folder exists and holds other things", folder.string()));
+    // VTK would start its thread pool for the range of every one of some ten thousand small arrays: half of
+    // the time. The class behind vtkSMPTools, since the header of that one does not compile as C++20.
+    vtk::detail::smp::vtkSMPToolsAPI::GetInstance().SetBackend("Sequential");
     // The collection is written last but for the swap of the folder, and renamed right after it.
     write_whole_file(pvd, [&](const fs::path& temporary) {
-        write_whole_file(temporary, collection(folder.filename().string(), scenes));
+        write_text(temporary, collection(folder.filename().string(), scenes));
         write_whole_folder(folder, [&](const fs::path& inside) {
             for (std::size_t state = 0; state < scenes.size(); ++state)
                 write_scene(inside, state_name(state), scenes[state]);
