@@ -12,12 +12,13 @@ namespace {
 using solver::Path;
 using solver::PathState;
 using solver::State;
+using solver::VecX;
 
 DrawState draw_state(const PathState& p) {
     const solver::Equilibrium& e = p.equilibrium;
     // The scalar is the nocking point's X, the draw runs along −X.
-    return {-p.parameter, e.state,    -p.force,     p.stiffness,       p.stiffness,
-            e.energy,     e.residual, e.iterations, e.negative_pivots, p.attempts};
+    return {-p.parameter, e.state,      -p.force,          p.stiffness, p.stiffness,         e.energy,
+            e.residual,   e.iterations, e.negative_pivots, p.attempts,  p.responses.front()};
 }
 
 /// What is odd about a state, each in a sentence.
@@ -64,9 +65,13 @@ class Drawer {
 public:
     Drawer(const StrungBow& strung, const DrawOptions& options)
         : strung_(strung),
+          path_options_(options.path),
           options_(options),
           held_(held_while_drawing(strung.bow)),
-          workspace_(strung.bow.system) {}
+          workspace_(strung.bow.system) {
+        const solver::Numbering& n = strung.bow.system.numbering();
+        path_options_.loads = {VecX::Unit(n.size(), n.first(strung.bow.riser.yaw))};
+    }
 
     Draw run() {
         Draw result;
@@ -89,7 +94,7 @@ public:
     }
 
     void follow(const State& start, const std::vector<double>& wanted, Draw& result) {
-        const Path path = trace(strung_.bow.system, start, nock(), wanted, held_, workspace_, options_.path);
+        const Path path = trace(strung_.bow.system, start, nock(), wanted, held_, workspace_, path_options_);
         std::vector<std::string> told;
         for (const PathState& p : path.states) {
             if (const auto cable = off_groove(strung_.bow, p.equilibrium.state)) {
@@ -144,7 +149,7 @@ private:
         last_before_failure_ = low;
         for (;;) {
             const double wanted[] = {low, low - stride};
-            const Path path = trace(bow.system, before, nock(), wanted, held_, workspace_, options_.path);
+            const Path path = trace(bow.system, before, nock(), wanted, held_, workspace_, path_options_);
             if (path.failure) return explained(*path.failure);
             const State& after = path.states.back().equilibrium.state;
             if (past_stops(bow, after) > 0) break;
@@ -167,7 +172,7 @@ private:
         for (int round = 0; round < 40 && (std::abs(high - low) > 1e-7 || !last); ++round) {
             const double wanted[] = {low, 0.5 * (low + high)};
             const Path path =
-                trace(strung_.bow.system, before, nock(), wanted, held_, workspace_, options_.path);
+                trace(strung_.bow.system, before, nock(), wanted, held_, workspace_, path_options_);
             if (path.failure) return explained(*path.failure);
             const State& middle = path.states.back().equilibrium.state;
             if (past(middle) > 0) {
@@ -208,11 +213,12 @@ private:
         const solver::System system = strung_.bow.system.with(
             *axle.stop, std::make_shared<const solver::Spring>(turn_against_limbs(axle), met));
         const double here[] = {state.at(nock())};
-        const Path path = trace(system, state, nock(), here, held_, workspace_, options_.path);
+        const Path path = trace(system, state, nock(), here, held_, workspace_, path_options_);
         return path.states.empty() ? std::nan("") : path.states.back().stiffness;
     }
 
     const StrungBow& strung_;
+    solver::PathOptions path_options_;
     const DrawOptions& options_;
     std::vector<int> held_;
     solver::Workspace workspace_;

@@ -3,9 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/part_loads.hpp"
 #include "models/units.hpp"
-#include "solver/assembly.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -28,17 +26,6 @@ double arrow_yaw(const AssembledBow& bow, const State& state) {
 const DrawState& peak(const Draw& draw) {
     return *std::max_element(draw.states.begin(), draw.states.end(),
                              [](const auto& a, const auto& b) { return a.force < b.force; });
-}
-
-/// Change of a state per newton-millimetre of hand yaw torque, the nocking point held: K q = e_yaw.
-VecX yaw_torque_effect(const AssembledBow& bow, const State& state) {
-    solver::BlockMatrix tangent(bow.system.shared_plan());
-    solver::BlockFactor factor(bow.system.shared_plan());
-    VecX gradient, sizes;
-    assemble(bow.system, state, gradient, sizes, tangent);
-    if (!factor.factor(tangent, held_while_drawing(bow)))
-        return VecX::Constant(gradient.size(), std::nan(""));
-    return factor.solve(VecX::Unit(gradient.size(), bow.system.numbering().first(bow.riser.yaw)));
 }
 
 /// Derivative of a function of the state along a direction, by central differences over a turn of about 1e-5.
@@ -119,17 +106,17 @@ std::vector<DrawMeasure> draw_measures() {
                  "change of the arrow line's yaw per newton-metre of hand yaw torque in the last state, "
                  "positive left",
                  4, [](const StrungBow& s, const Draw& d) {
-                     const State& state = d.states.back().state;
+                     const DrawState& last = d.states.back();
                      return 1e3 / units::degree *
-                            along(state, yaw_torque_effect(s.bow, state),
+                            along(last.state, last.yaw_torque_effect,
                                   [&](const State& x) { return arrow_yaw(s.bow, x); });
                  }});
     m.push_back({"forgiveness, nock travel", "mm/(N m)",
                  "change of the nocking point's lateral place in the riser's frame per newton-metre of hand "
                  "yaw torque in the last state, positive left",
                  4, [](const StrungBow& s, const Draw& d) {
-                     const State& state = d.states.back().state;
-                     return 1e3 * along(state, yaw_torque_effect(s.bow, state),
+                     const DrawState& last = d.states.back();
+                     return 1e3 * along(last.state, last.yaw_torque_effect,
                                         [&](const State& x) { return nocking_point(s.bow, x).y(); });
                  }});
     return m;

@@ -56,6 +56,8 @@ Path trace(const System& system, const State& start, ScalarId moving, std::span<
                 const VecX change = w.tangent.times(slope_here);
                 const double force = total_gradient(system, here)[freedom];
                 path.states.push_back({std::move(*found), target, force, change[freedom], attempts});
+                for (const VecX& load : options.loads)
+                    path.states.back().responses.push_back(w.factor.solve(load));
                 break;
             }
             if (std::abs(step) <= options.smallest_step * std::abs(target - here.at(moving)) ||

@@ -13,6 +13,7 @@ struct PathState {
     double force = 0;      ///< ∂energy/∂parameter: what the hold supplies [N or N mm]
     double stiffness = 0;  ///< d force / d parameter along the path, from the factor
     int attempts = 1;      ///< steps tried since the state before, failed ones included
+    std::vector<VecX> responses{};  ///< change of the state per unit of each of `PathOptions::loads`
 };
 
 /// Why a path ended early: after which parameter, and Newton's own answer.
@@ -28,6 +29,7 @@ struct Path {
 
 struct PathOptions {
     NewtonOptions newton;
+    std::vector<VecX> loads{};  ///< whose responses K⁻¹ load are wanted in every state, the held held [N, N mm]
     double smallest_step =
         1e-4;  ///< share of the way left to the next wanted value below which the path gives up
 };
