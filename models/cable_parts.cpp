@@ -54,7 +54,7 @@ Contact track_contact(const Rigging& rig, End end, TrackKind kind) {
     // String and let-out leave on the archer's side, the take-up on the target's; all toward the grip.
     const double expected = takes_up ? 0 : sign(end) * std::numbers::pi;
     return {axle.cam.then(Pose{{}, Vec3(0, 0, -track.lateral)}),
-            Contact::Sheave{groove_of(track), takes_up ? -sign(end) : sign(end), expected, expected,
+            solver::Sheave{groove_of(track), takes_up ? -sign(end) : sign(end), expected, expected,
                             track.anchor}};
 }
 
@@ -62,7 +62,7 @@ Contact idler_contact(const Rigging& rig) {
     const Track& track = rig.bow.cam_top.string;
     // Over the top, from the archer's side (where the nocking point is) to the target's.
     return {rig.axles[0].cam.then(Pose{{}, Vec3(0, 0, -track.lateral)}),
-            Contact::Sheave{groove_of(track), -1, 0, std::numbers::pi, 0}};
+            solver::Sheave{groove_of(track), -1, 0, std::numbers::pi, 0}};
 }
 
 CablePart add_cable(const Rigging& rig, const std::string& name, CableKind kind, int eye, const Contact& from,

@@ -14,6 +14,10 @@ template <class T>
 using Matrix3 = Eigen::Matrix<T, 3, 3>;
 template <class T>
 using Matrix6 = Eigen::Matrix<T, 6, 6>;
+template <class T>
+using Vector12 = Eigen::Matrix<T, 12, 1>;
+template <class T>
+using Matrix12 = Eigen::Matrix<T, 12, 12>;
 
 using Vec2 = Eigen::Matrix<double, 2, 1>;
 using Vec3 = Vector3<double>;
@@ -28,9 +32,13 @@ using MatX = Eigen::MatrixXd;
 /// Largest number of freedoms that one element touches: a cable over two sheaves and two guides.
 inline constexpr int max_element_freedoms = 48;
 /// Vector and matrix of an element's own freedoms, without heap.
-using ElementVector = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, max_element_freedoms, 1>;
-using ElementMatrix =
-    Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, max_element_freedoms, max_element_freedoms>;
+template <class T>
+using ElementVectorOf = Eigen::Matrix<T, Eigen::Dynamic, 1, 0, max_element_freedoms, 1>;
+template <class T>
+using ElementMatrixOf =
+    Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic, 0, max_element_freedoms, max_element_freedoms>;
+using ElementVector = ElementVectorOf<double>;
+using ElementMatrix = ElementMatrixOf<double>;
 
 /// a · b without conjugation, so that complex-step derivatives pass through.
 template <class A, class B>

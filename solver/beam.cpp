@@ -59,8 +59,8 @@ void Beam::gradient(const State& state, ElementVector& g) const {
     const FrameMotion motion1(end1_, state), motion2(end2_, state);
     const Vec12 own = beam_gradient(data_, motion1.pose(), motion2.pose());
     g = ElementVector::Zero(list_.size());
-    add_pulled_back(motion1, places1_, own.head<6>(), g);
-    add_pulled_back(motion2, places2_, own.tail<6>(), g);
+    add_pulled_back<double>(motion1, places1_, own.head<6>(), g);
+    add_pulled_back<double>(motion2, places2_, own.tail<6>(), g);
 }
 
 void Beam::gradient_and_hessian(const State& state, ElementVector& g, ElementMatrix& H) const {

@@ -42,6 +42,12 @@ public:
 
     [[nodiscard]] const Frame& end1() const { return end1_; }
     [[nodiscard]] const Frame& end2() const { return end2_; }
+    [[nodiscard]] const BeamDataOf<double>& data() const { return data_; }
+    /// Whether both ends are nodes and nothing else.
+    [[nodiscard]] bool bare() const { return bare_; }
+    /// Where each end's increments stand in the element's vectors.
+    [[nodiscard]] const std::vector<int>& places1() const { return places1_; }
+    [[nodiscard]] const std::vector<int>& places2() const { return places2_; }
     /// Section forces at both ends.
     [[nodiscard]] std::array<SectionForces, 2> section_forces(const State& state) const;
 

@@ -37,7 +37,8 @@ BeamFrame<T> beam_frame(const PoseOf<T>& X1, const PoseOf<T>& X2) {
     using std::sqrt;
     BeamFrame<T> f;
     RotationOf<T> q = X1.rotation.inverse() * X2.rotation;
-    if (real_part(q.w) < 0) q = {-q.w, -q.v};
+    const T sign = T(choose(real_part(q.w) < 0, -1, 1));
+    q = {sign * q.w, sign * q.v};
     f.phi = log(q);
     f.map = mid_map<T>(dot(f.phi, f.phi));
     const T scale = T(1) / sqrt(T(2) * (T(1) + q.w));

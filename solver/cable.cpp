@@ -7,34 +7,6 @@
 namespace limbwright::solver {
 namespace {
 
-/// Turn of a sheave by its frame's last joint; zero where it has none [rad].
-template <class T>
-double turn(const Contact& contact, const StateOf<T>& state) {
-    const int n = contact.frame.joint_count;
-    return n == 0 ? 0 : real_part(state.at(contact.frame.joints[static_cast<std::size_t>(n - 1)].scalar));
-}
-
-Winding toward_next(const Contact& contact) {
-    const Contact::Sheave& s = *contact.sheave;
-    return {s.groove, s.sense, s.expected_next, s.anchor};
-}
-
-/// A middle sheave is left on the other side; on the last the side is given toward the previous contact.
-Winding toward_previous(const Contact& contact, bool last) {
-    const Contact::Sheave& s = *contact.sheave;
-    return {s.groove, last ? s.sense : -s.sense, s.expected_previous, s.anchor};
-}
-
-/// The run with its ends exchanged.
-Run reversed(const Run& run) {
-    Run r;
-    r.length = run.length;
-    r.gradient << run.gradient.tail<6>(), run.gradient.head<6>();
-    r.hessian << run.hessian.bottomRightCorner<6, 6>(), run.hessian.bottomLeftCorner<6, 6>(),
-        run.hessian.topRightCorner<6, 6>(), run.hessian.topLeftCorner<6, 6>();
-    return r;
-}
-
 template <class T>
 PoseOf<double> real_pose(const PoseOf<T>& X) {
     Pose p;
@@ -58,17 +30,6 @@ Cable Cable::with(const Data& data) const {
     return cable;
 }
 
-Run Cable::run(std::size_t i, const State& state) const {
-    const Contact &a = contacts_[i], &b = contacts_[i + 1];
-    const Pose A = pose(a.frame, state), B = pose(b.frame, state);
-    const bool last = i + 2 == contacts_.size();
-    if (a.sheave && b.sheave)
-        return run_to_sheave(toward_next(a), turn(a, state), A, toward_previous(b, last), turn(b, state), B);
-    if (a.sheave) return run_to_point(toward_next(a), turn(a, state), A, B);
-    if (b.sheave) return reversed(run_to_point(toward_previous(b, last), turn(b, state), B, A));
-    return straight_run(A, B);
-}
-
 template <class T>
 T Cable::length_of(const StateOf<T>& state) const {
     using std::sqrt;
@@ -79,18 +40,18 @@ T Cable::length_of(const StateOf<T>& state) const {
         const bool last = i + 2 == contacts_.size();
         const auto to_point = [&](const Winding& w, const Contact& sheave, const PoseOf<T>& S,
                                   const PoseOf<T>& P) {
-            return sheave_run<T>(w, turn(sheave, state), S.inverse() * P.position).length;
+            return sheave_run<T>(w, turn_of(sheave, state), S.inverse() * P.position).length;
         };
         if (a.sheave && b.sheave) {
-            const Winding wa = toward_next(a), wb = toward_previous(b, last);
-            total +=
-                sheave_to_sheave<T>(wa, A, wb, B,
-                                    exits(wa, turn(a, state), real_pose(A), wb, turn(b, state), real_pose(B)))
-                    .length;
+            const Winding wa = toward_next(*a.sheave), wb = toward_previous(*b.sheave, last);
+            total += sheave_to_sheave<T>(
+                         wa, A, wb, B,
+                         exits(wa, turn_of(a, state), real_pose(A), wb, turn_of(b, state), real_pose(B)))
+                         .length;
         } else if (a.sheave) {
-            total += to_point(toward_next(a), a, A, B);
+            total += to_point(toward_next(*a.sheave), a, A, B);
         } else if (b.sheave) {
-            total += to_point(toward_previous(b, last), b, B, A);
+            total += to_point(toward_previous(*b.sheave, last), b, B, A);
         } else {
             const Vector3<T> d = B.position - A.position;
             total += sqrt(dot(d, d));
@@ -128,9 +89,10 @@ double Cable::tension(const State& state) const {
 ElementVector Cable::length_gradient(const State& state) const {
     ElementVector g = ElementVector::Zero(list_.size());
     for (std::size_t i = 0; i + 1 < contacts_.size(); ++i) {
-        const Run r = run(i, state);
-        add_pulled_back(FrameMotion(contacts_[i].frame, state), places_[i], r.gradient.head<6>(), g);
-        add_pulled_back(FrameMotion(contacts_[i + 1].frame, state), places_[i + 1], r.gradient.tail<6>(), g);
+        const FrameMotion A(contacts_[i].frame, state), B(contacts_[i + 1].frame, state);
+        const Run r = run_between<double>(contacts_, i, state, A.pose(), B.pose());
+        add_pulled_back<double>(A, places_[i], r.gradient.head<6>(), g);
+        add_pulled_back<double>(B, places_[i + 1], r.gradient.tail<6>(), g);
     }
     return g;
 }
@@ -140,17 +102,7 @@ void Cable::gradient(const State& state, ElementVector& g) const {
 }
 
 void Cable::gradient_and_hessian(const State& state, ElementVector& g, ElementMatrix& H) const {
-    g = ElementVector::Zero(list_.size());
-    H = ElementMatrix::Zero(list_.size(), list_.size());
-    double length = 0;
-    std::optional<FrameMotion> here(FrameMotion(contacts_[0].frame, state));
-    for (std::size_t i = 0; i + 1 < contacts_.size(); ++i) {
-        FrameMotion next(contacts_[i + 1].frame, state);
-        const Run r = run(i, state);
-        length += r.length;
-        add_pulled_back(*here, places_[i], next, places_[i + 1], r.gradient, r.hessian, g, H);
-        here.emplace(next);
-    }
+    const double length = length_derivatives<double>(contacts_, places_, list_.size(), state, g, H);
     if (data_.dead_tension) {
         g *= *data_.dead_tension;
         H *= *data_.dead_tension;
@@ -172,9 +124,10 @@ std::vector<Cable::Pull> Cable::pulls(const State& state) const {
     std::vector<Pull> pulls(contacts_.size(), Pull{Vec3::Zero(), Vec3::Zero()});
     const double T = tension(state);
     for (std::size_t i = 0; i + 1 < contacts_.size(); ++i) {
-        const Run r = run(i, state);
+        const Pose ends[2] = {pose(contacts_[i].frame, state), pose(contacts_[i + 1].frame, state)};
+        const Run r = run_between<double>(contacts_, i, state, ends[0], ends[1]);
         for (std::size_t k = 0; k < 2; ++k) {
-            const Pose X = pose(contacts_[i + k].frame, state);
+            const Pose& X = ends[k];
             pulls[i + k].force -= T * r.gradient.segment<3>(6 * static_cast<int>(k));
             pulls[i + k].moment -=
                 T * (X.rotation * Vec3(r.gradient.segment<3>(6 * static_cast<int>(k) + 3)));
@@ -194,18 +147,18 @@ CablePath Cable::path(const State& state) const {
         const Pose A = pose(a.frame, state), B = pose(b.frame, state);
         const auto exit = [&](const Winding& w, const Contact& sheave, const Pose& S, const Pose& P) {
             const Vec3 p = S.inverse() * P.position;
-            return w.exit({p.x(), p.y()}, turn(sheave, state));
+            return w.exit(p.x(), p.y(), turn_of(sheave, state));
         };
         const bool last = i + 2 == n;
         if (a.sheave && b.sheave) {
-            const Exits e =
-                exits(toward_next(a), turn(a, state), A, toward_previous(b, last), turn(b, state), B);
+            const Exits e = exits(toward_next(*a.sheave), turn_of(a, state), A,
+                                  toward_previous(*b.sheave, last), turn_of(b, state), B);
             leaves[i] = e.first;
             arrives[i + 1] = e.second;
         } else if (a.sheave) {
-            leaves[i] = exit(toward_next(a), a, A, B);
+            leaves[i] = exit(toward_next(*a.sheave), a, A, B);
         } else if (b.sheave) {
-            arrives[i + 1] = exit(toward_previous(b, last), b, B, A);
+            arrives[i + 1] = exit(toward_previous(*b.sheave, last), b, B, A);
         }
     }
     const auto at_exit = [&](std::size_t i, double psi) {
@@ -218,7 +171,7 @@ CablePath Cable::path(const State& state) const {
             path.line.push_back(pose(contact.frame, state).position);
             continue;
         }
-        const Contact::Sheave& s = *contact.sheave;
+        const Sheave& s = *contact.sheave;
         const double from = i == 0 ? s.anchor : arrives[i], to = i + 1 == n ? s.anchor : leaves[i];
         for (const double psi : {from, to}) path.off_groove |= !s.groove->covers(psi);
         if (i == 0 || i + 1 == n)

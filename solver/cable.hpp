@@ -2,26 +2,10 @@
 
 #include <optional>
 
-#include "solver/cable_path.hpp"
+#include "solver/cable_kernel.hpp"
 #include "solver/element.hpp"
 
 namespace limbwright::solver {
-
-/// One thing that a cable meets: a point (the frame's origin), or a sheave whose groove lies in the frame's
-/// u-v plane.
-struct Contact {
-    struct Sheave {
-        std::shared_ptr<const Groove> groove{};
-        double sense = 1;  ///< side on which the run to the next contact leaves, ±t; for the last contact, to
-                           ///< the previous
-        double expected_next =
-            0;  ///< direction of the exit's normal toward the next contact, joint at zero [rad]
-        double expected_previous = 0;  ///< the same toward the previous contact
-        double anchor = 0;  ///< where the cable ends in the groove, for a first or last contact [rad]
-    };
-    Frame frame{};  ///< a sheave's last joint, if any, is its turn about +w
-    std::optional<Sheave> sheave{};
-};
 
 /// What a cable does along its path at one state.
 struct CablePath {
@@ -52,6 +36,8 @@ public:
 
     [[nodiscard]] const Data& data() const { return data_; }
     [[nodiscard]] const std::vector<Contact>& contacts() const { return contacts_; }
+    /// Where each contact's increments stand in the element's vectors.
+    [[nodiscard]] const std::vector<std::vector<int>>& places() const { return places_; }
     /// The same path with other data.
     [[nodiscard]] Cable with(const Data& data) const;
     [[nodiscard]] double length(const State& state) const;
@@ -71,7 +57,6 @@ private:
     [[nodiscard]] T length_of(const StateOf<T>& state) const;
     template <class T>
     [[nodiscard]] T energy_of(const StateOf<T>& state) const;
-    [[nodiscard]] Run run(std::size_t i, const State& state) const;
 
     std::vector<Contact> contacts_;
     Data data_;

@@ -28,9 +28,14 @@ struct Winding {
         0;  ///< direction of the exit's normal, turn added; tells one turn from the next, ±π [rad]
     double anchor = 0;  ///< ψ where the cable's length in the groove begins [rad]
 
-    /// Exit direction in the groove's axes for a target at p; NaN if p lies inside the groove.
-    [[nodiscard]] double exit(const Vec2& p, double turn) const {
-        return groove->tangent_direction(p, sense, expected - turn);
+    /// Exit direction in the groove's axes for a target at (u, v); NaN if it lies inside the groove.
+    template <class R>
+    [[nodiscard]] R exit(const R& u, const R& v, const R& turn) const {
+        return per_lane(
+            [&](double a, double b, double turned) {
+                return groove->tangent_direction({a, b}, sense, expected - turned);
+            },
+            u, v, turn);
     }
 };
 
@@ -42,12 +47,12 @@ struct SheaveRun {
 };
 
 template <class T>
-SheaveRun<T> sheave_run(const Winding& winding, double turn, const Vector3<T>& p) {
+SheaveRun<T> sheave_run(const Winding& winding, const RealOf<T>& turn, const Vector3<T>& p) {
     using std::cos, std::sin, std::sqrt;
     const Groove& groove = *winding.groove;
     const double sigma = winding.sense;
     SheaveRun<T> run;
-    run.psi = T(winding.exit({real_part(p[0]), real_part(p[1])}, turn));
+    run.psi = T(winding.exit(real_part(p[0]), real_part(p[1]), turn));
     {
         // One Newton step in T carries the derivatives of the implicit exit into it.
         const T c = cos(run.psi), s = sin(run.psi);
@@ -70,26 +75,41 @@ SheaveRun<T> sheave_run(const Winding& winding, double turn, const Vector3<T>& p
 }
 
 /// A run's length with gradient and Hessian by the poses of its two ends, (δx, δθ own axes) of each.
-struct Run {
-    double length = 0;
-    Vec12 gradient = Vec12::Zero();
-    Mat12 hessian = Mat12::Zero();
+template <class T>
+struct RunOf {
+    T length = T(0);
+    Vector12<T> gradient = Vector12<T>::Zero();
+    Matrix12<T> hessian = Matrix12<T>::Zero();
 };
-
-/// From the origin of one frame straight to the origin of another.
-[[nodiscard]] Run straight_run(const Pose& from, const Pose& to);
-/// From a sheave (first pose) to the origin of another frame.
-[[nodiscard]] Run run_to_point(const Winding& winding, double turn, const Pose& sheave, const Pose& point);
-/// From a sheave to another, tangent to both.
-[[nodiscard]] Run run_to_sheave(const Winding& first, double first_turn, const Pose& first_pose,
-                                const Winding& second, double second_turn, const Pose& second_pose);
+using Run = RunOf<double>;
 
 /// Where a run between two sheaves leaves them [rad].
-struct Exits {
-    double first = 0, second = 0;
+template <class R>
+struct ExitsOf {
+    R first, second;
 };
+using Exits = ExitsOf<double>;
 [[nodiscard]] Exits exits(const Winding& first, double first_turn, const Pose& first_pose,
                           const Winding& second, double second_turn, const Pose& second_pose);
+
+/// The same in every lane.
+template <class R>
+ExitsOf<R> exits(const Winding& first, const R& first_turn, const PoseOf<R>& first_pose,
+                 const Winding& second, const R& second_turn, const PoseOf<R>& second_pose) {
+    const auto in_lane = [](const PoseOf<R>& X, int lane) {
+        const Vector3<R>&v = X.rotation.v, &x = X.position;
+        return Pose{{X.rotation.w[lane], {v[0][lane], v[1][lane], v[2][lane]}},
+                    {x[0][lane], x[1][lane], x[2][lane]}};
+    };
+    ExitsOf<R> all;
+    for (int lane = 0; lane < R::width; ++lane) {
+        const Exits one = exits(first, first_turn[lane], in_lane(first_pose, lane), second, second_turn[lane],
+                                in_lane(second_pose, lane));
+        all.first.set(lane, one.first);
+        all.second.set(lane, one.second);
+    }
+    return all;
+}
 
 /// Length, and its gradient by the two poses, of a run tangent to two sheaves:
 /// with contact points P, unit vector u, normals N and tangents,
@@ -98,12 +118,12 @@ struct Exits {
 template <class T>
 struct RunGradient {
     T length;
-    Eigen::Matrix<T, 12, 1> gradient;
+    Vector12<T> gradient;
 };
 
 template <class T>
 RunGradient<T> sheave_to_sheave(const Winding& w1, const PoseOf<T>& X1, const Winding& w2,
-                                const PoseOf<T>& X2, const Exits& exit) {
+                                const PoseOf<T>& X2, const ExitsOf<RealOf<T>>& exit) {
     using std::cos, std::sin, std::sqrt;
     struct Touching {
         T psi, h1, H, rho;
@@ -157,6 +177,103 @@ RunGradient<T> sheave_to_sheave(const Winding& w1, const PoseOf<T>& X1, const Wi
                Vector3<T>(cross<T>(b.P - X.position, on_b) - cross<T>(a.P - X.position, at_a));
     };
     run.gradient << -force, -moment(X1), force, moment(X2);
+    return run;
+}
+
+namespace detail {
+
+/// Adds ∂²f of a scalar function f(p), p = R₁ᵀ(x₂ − x₁), pulled back to (d, θ₁) in the first frame's axes, d
+/// = R₁ᵀ(d₂ − d₁).
+template <class T>
+RunOf<T> run_from_local(const T& length, const Vector3<T>& slope, const Matrix3<T>& curvature,
+                        const Vector3<T>& p, const Matrix3<T>& R) {
+    const Matrix3<T> P = skew<T>(p), F = skew<T>(slope);
+    const Matrix3<T> dd = curvature, dt = curvature * P - F;
+    const Matrix3<T> turned = -P * curvature * P + F * P;
+    const Matrix3<T> tt = T(0.5) * (turned + turned.transpose());
+    const Matrix3<T> world_dd = R * dd * R.transpose(), world_dt = R * dt;
+    RunOf<T> run;
+    run.length = length;
+    const Vector3<T> force = R * slope;
+    run.gradient << -force, cross<T>(slope, p), force, Vector3<T>::Zero();
+    Matrix12<T>& H = run.hessian;
+    H.template block<3, 3>(0, 0) = H.template block<3, 3>(6, 6) = world_dd;
+    H.template block<3, 3>(0, 6) = H.template block<3, 3>(6, 0) = -world_dd;
+    H.template block<3, 3>(0, 3) = -world_dt;
+    H.template block<3, 3>(6, 3) = world_dt;
+    H.template block<3, 3>(3, 0) = -world_dt.transpose();
+    H.template block<3, 3>(3, 6) = world_dt.transpose();
+    H.template block<3, 3>(3, 3) = tt;
+    return run;
+}
+
+template <class T, int N>
+PoseOf<Dual<T, N>> lifted(const PoseOf<T>& X, int first) {
+    // x + d and R exp θ ≈ R (1, θ/2): all that a first derivative sees.
+    using D = Dual<T, N>;
+    PoseOf<D> L = cast<D>(X);
+    RotationOf<D> turn;
+    for (int i = 0; i < 3; ++i) {
+        L.position[i].slope[first + i] = T(1);
+        turn.v[i].slope[first + 3 + i] = T(0.5);
+    }
+    L.rotation = L.rotation * turn;
+    return L;
+}
+
+}  // namespace detail
+
+/// From the origin of one frame straight to the origin of another.
+template <class T>
+RunOf<T> straight_run(const PoseOf<T>& from, const PoseOf<T>& to) {
+    using std::sqrt;
+    const Vector3<T> d = to.position - from.position;
+    RunOf<T> run;
+    run.length = sqrt(dot(d, d));
+    const Vector3<T> u = (T(1) / run.length) * d;
+    run.gradient << -u, Vector3<T>::Zero(), u, Vector3<T>::Zero();
+    const Matrix3<T> across = (T(1) / run.length) * (Matrix3<T>::Identity() - u * u.transpose());
+    run.hessian.template block<3, 3>(0, 0) = run.hessian.template block<3, 3>(6, 6) = across;
+    run.hessian.template block<3, 3>(0, 6) = run.hessian.template block<3, 3>(6, 0) = -across;
+    return run;
+}
+
+/// From a sheave (first pose) to the origin of another frame.
+template <class T>
+RunOf<T> run_to_point(const Winding& winding, const T& turn, const PoseOf<T>& sheave,
+                      const PoseOf<T>& point) {
+    using D = Dual<T, 3>;
+    const Matrix3<T> R = sheave.rotation.matrix();
+    const Vector3<T> p = R.transpose() * (point.position - sheave.position);
+    Vector3<D> q;
+    for (int i = 0; i < 3; ++i) q[i] = D(p[i], Vector3<T>(Vector3<T>::Unit(i)).array());
+    const SheaveRun<D> run = sheave_run(winding, turn, q);
+    Vector3<T> slope;
+    Matrix3<T> curvature;
+    for (int i = 0; i < 3; ++i) {
+        slope[i] = run.slope[i].value;
+        curvature.row(i) = run.slope[i].slope.matrix().transpose();
+    }
+    const Matrix3<T> symmetric = T(0.5) * (curvature + curvature.transpose());
+    return detail::run_from_local<T>(run.length.value, slope, symmetric, p, R);
+}
+
+/// From a sheave to another, tangent to both.
+template <class T>
+RunOf<T> run_to_sheave(const Winding& w1, const T& turn1, const PoseOf<T>& X1, const Winding& w2,
+                       const T& turn2, const PoseOf<T>& X2) {
+    using D = Dual<T, 12>;
+    const RunGradient<D> dual =
+        sheave_to_sheave<D>(w1, detail::lifted<T, 12>(X1, 0), w2, detail::lifted<T, 12>(X2, 6),
+                            exits(w1, turn1, X1, w2, turn2, X2));
+    RunOf<T> run;
+    run.length = dual.length.value;
+    Matrix12<T> slopes;
+    for (int i = 0; i < 12; ++i) {
+        run.gradient[i] = dual.gradient[i].value;
+        slopes.row(i) = dual.gradient[i].slope.matrix().transpose();
+    }
+    run.hessian = T(0.5) * (slopes + slopes.transpose());
     return run;
 }
 

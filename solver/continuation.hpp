@@ -9,10 +9,10 @@ namespace limbwright::solver {
 /// One state on a path along a moving, held freedom.
 struct PathState {
     Equilibrium equilibrium;
-    double parameter = 0;  ///< value of the moving scalar
-    double force = 0;      ///< ∂energy/∂parameter: what the hold supplies [N or N mm]
-    double stiffness = 0;  ///< d force / d parameter along the path, from the factor
-    int attempts = 1;      ///< steps tried since the state before, failed ones included
+    double parameter = 0;           ///< value of the moving scalar
+    double force = 0;               ///< ∂energy/∂parameter: what the hold supplies [N or N mm]
+    double stiffness = 0;           ///< d force / d parameter along the path, from the factor
+    int attempts = 1;               ///< steps tried since the state before, failed ones included
     std::vector<VecX> responses{};  ///< change of the state per unit of each of `PathOptions::loads`
 };
 
@@ -29,7 +29,8 @@ struct Path {
 
 struct PathOptions {
     NewtonOptions newton;
-    std::vector<VecX> loads{};  ///< whose responses K⁻¹ load are wanted in every state, the held held [N, N mm]
+    std::vector<VecX>
+        loads{};  ///< whose responses K⁻¹ load are wanted in every state, the held held [N, N mm]
     double smallest_step =
         1e-4;  ///< share of the way left to the next wanted value below which the path gives up
 };

@@ -2,6 +2,7 @@
 
 #include <Eigen/Core>
 #include <cmath>
+#include <concepts>
 
 #include "solver/scalar.hpp"
 
@@ -18,7 +19,9 @@ struct Dual {
 
     Dual() = default;
     Dual(const T& v) : value(v), slope(Slope::Zero()) {}
-    Dual(int v) requires(!std::is_same_v<T, int>) : value(T(v)), slope(Slope::Zero()) {}
+    /// An int only: a double shall become a T, where T is a pack of lanes.
+    template <std::same_as<int> I>
+    Dual(I v) : value(T(v)), slope(Slope::Zero()) {}
     Dual(const T& v, const Slope& s) : value(v), slope(s) {}
 
     Dual& operator+=(const Dual& o) { return *this = *this + o; }
@@ -60,7 +63,7 @@ struct Dual {
 };
 
 template <class T, int N>
-double real_part(const Dual<T, N>& x) {
+RealOf<T> real_part(const Dual<T, N>& x) {
     return real_part(x.value);
 }
 

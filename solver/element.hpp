@@ -53,15 +53,47 @@ private:
     int size_ = 0;
 };
 
+/// Adds a gradient by a frame's pose (δx, δθ own axes), pulled back to the frame's freedoms.
+///
+/// @param places  of the frame's increments in the element's vectors
+template <class T>
+void add_pulled_back(const FrameMotionOf<T>& motion, const std::vector<int>& places,
+                     const Vector6<T>& gradient, ElementVectorOf<T>& g) {
+    const Eigen::Matrix<T, Eigen::Dynamic, 1, 0, FrameMotionOf<T>::max_freedoms, 1> own =
+        motion.first().transpose().lazyProduct(gradient);
+    for (std::size_t i = 0; i < places.size(); ++i) g[places[i]] += own[static_cast<int>(i)];
+}
+
 /// Adds what two frames' poses contribute to an element: gradient (12) and Hessian (12×12) by the poses'
 /// increments (δx, δθ own axes; first frame, then second), pulled back to the frames' freedoms, second order
 /// included.
-void add_pulled_back(const FrameMotion& first, const std::vector<int>& first_places,
-                     const FrameMotion& second, const std::vector<int>& second_places, const Vec12& gradient,
-                     const Mat12& hessian, ElementVector& g, ElementMatrix& H);
-
-/// The gradient alone.
-void add_pulled_back(const FrameMotion& motion, const std::vector<int>& places, const Vec6& gradient,
-                     ElementVector& g);
+template <class T>
+void add_pulled_back(const FrameMotionOf<T>& a, const std::vector<int>& a_places, const FrameMotionOf<T>& b,
+                     const std::vector<int>& b_places, const Vector12<T>& gradient,
+                     const Matrix12<T>& hessian, ElementVectorOf<T>& g, ElementMatrixOf<T>& H) {
+    using Motion = FrameMotionOf<T>;
+    const Motion* motions[2] = {&a, &b};
+    const std::vector<int>* places[2] = {&a_places, &b_places};
+    for (int i = 0; i < 2; ++i) {
+        const std::vector<int>& rows = *places[i];
+        if (rows.empty()) continue;
+        const Vector6<T> own = gradient.template segment<6>(6 * i);
+        add_pulled_back(*motions[i], rows, own, g);
+        const typename Motion::Second B = motions[i]->second(own.template head<3>(), own.template tail<3>());
+        for (int r = 0; r < B.rows(); ++r)
+            for (int c = 0; c < B.cols(); ++c)
+                H(rows[static_cast<std::size_t>(r)], rows[static_cast<std::size_t>(c)]) += B(r, c);
+        for (int j = 0; j < 2; ++j) {
+            const std::vector<int>& columns = *places[j];
+            // Lazy: for such small sizes known only at run time Eigen would call its blocked product.
+            const typename Motion::First half =
+                hessian.template block<6, 6>(6 * i, 6 * j).lazyProduct(motions[j]->first());
+            const typename Motion::Second block = motions[i]->first().transpose().lazyProduct(half);
+            for (int r = 0; r < block.rows(); ++r)
+                for (int c = 0; c < block.cols(); ++c)
+                    H(rows[static_cast<std::size_t>(r)], columns[static_cast<std::size_t>(c)]) += block(r, c);
+        }
+    }
+}
 
 }  // namespace limbwright::solver

@@ -10,7 +10,7 @@ namespace limbwright::solver {
 struct NewtonOptions {
     double decrement_tolerance = 1e-20;  ///< stop when −g·step < this × (1 N mm + |energy|): an error in
                                          ///< energy, one norm for newtons and newton-millimetres alike
-    double rounding_floor = 1e-13;  ///< or below this × the same, once it no longer falls
+    double rounding_floor = 1e-13;       ///< or below this × the same, once it no longer falls
     int max_iterations = 60;
     double max_turn = 0.5;  ///< largest turn of one step; longer ones are shortened as a whole [rad]
     double max_move = 60;   ///< largest displacement of one step [mm]

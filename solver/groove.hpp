@@ -93,6 +93,33 @@ private:
         double c0, c1, c2, c3, before;
     };
 
+    /// What makes up h about one direction, or in every lane about its own.
+    template <class R>
+    struct Local {
+        R radius, x, y, offset;           ///< circle
+        R c0, c1, c2, c3, before, knots;  ///< spline part: segment, integral up to it, knots passed since the
+                                          ///< first
+    };
+    [[nodiscard]] Local<double> local(double psi) const;
+    template <class R>
+    [[nodiscard]] Local<R> local(const R& psi) const {
+        Local<R> all;
+        for (int lane = 0; lane < R::width; ++lane) {
+            const Local<double> one = local(psi[lane]);
+            all.radius.set(lane, one.radius);
+            all.x.set(lane, one.x);
+            all.y.set(lane, one.y);
+            all.offset.set(lane, one.offset);
+            all.c0.set(lane, one.c0);
+            all.c1.set(lane, one.c1);
+            all.c2.set(lane, one.c2);
+            all.c3.set(lane, one.c3);
+            all.before.set(lane, one.before);
+            all.knots.set(lane, one.knots);
+        }
+        return all;
+    }
+
     Groove(double radius, const Vec2& centre);
     void set_segments(const std::vector<double>& values, const std::vector<double>& bends);
     void start_integral_at_zero();
@@ -109,36 +136,44 @@ private:
     std::vector<Segment> segments_;  // none for a circle
 };
 
-template <class T>
-SupportAt<T> Groove::at(const T& psi) const {
-    using std::cos, std::sin;
-    const double place = real_part(psi);
-    const bool is_below = place < begin_;
-    const bool is_above = place > end_;
+inline Groove::Local<double> Groove::local(double psi) const {
+    const bool is_below = psi < begin_;
+    const bool is_above = psi > end_;
     const Circle& circle = is_below ? below_ : is_above ? above_ : within_;
-    const T s = sin(psi);
-    const T c = cos(psi);
-    const T along = circle.centre.x() * c + circle.centre.y() * s;   // centre·n
-    const T across = circle.centre.y() * c - circle.centre.x() * s;  // centre·t
-    SupportAt<T> support{circle.offset + circle.radius * psi - across, circle.radius + along, across,
-                         along * -1.0, across * -1.0};
-    if (segments_.empty() || is_below || is_above) return support;
-
+    Local<double> here{circle.radius, circle.centre.x(), circle.centre.y(), circle.offset, 0, 0, 0, 0, 0, 0};
+    if (segments_.empty() || is_below || is_above) return here;
     const double count = static_cast<double>(segments_.size());
-    const double x = (place - first_knot_) * per_step_;
+    const double x = (psi - first_knot_) * per_step_;
     const double turn = std::isinf(begin_) ? std::floor(x / count) : 0.0;
     const double rest = x - turn * count;
     // rounding can bring `rest` to `count` or just under zero, and a NaN must not become an index
     const double index = rest < count ? std::trunc(rest) : count - 1;
     const Segment& segment = segments_[static_cast<std::size_t>(index)];
-    const T u = (psi - first_knot_) * per_step_ - (turn * count + index);
-    const auto& [c0, c1, c2, c3, before] = segment;
-    support.H = support.H + (turn * per_turn_ + before) +
-                u * (c0 + u * (c1 / 2 + u * (c2 / 3 + u * (c3 / 4)))) * step_;
-    support.h = support.h + (c0 + u * (c1 + u * (c2 + u * c3)));
-    support.h1 = support.h1 + (c1 + u * (2 * c2 + u * (3 * c3))) * per_step_;
-    support.h2 = support.h2 + (2 * c2 + u * (6 * c3)) * (per_step_ * per_step_);
-    support.h3 = support.h3 + 6 * c3 * (per_step_ * per_step_ * per_step_);
+    here.c0 = segment.c0;
+    here.c1 = segment.c1;
+    here.c2 = segment.c2;
+    here.c3 = segment.c3;
+    here.before = turn * per_turn_ + segment.before;
+    here.knots = turn * count + index;
+    return here;
+}
+
+template <class T>
+SupportAt<T> Groove::at(const T& psi) const {
+    using std::cos, std::sin;
+    const auto f = local(real_part(psi));
+    const T s = sin(psi);
+    const T c = cos(psi);
+    const T along = f.x * c + f.y * s;   // centre·n
+    const T across = f.y * c - f.x * s;  // centre·t
+    const T u = (psi - first_knot_) * per_step_ - f.knots;
+    SupportAt<T> support;
+    support.H = (f.offset + f.before) + f.radius * psi - across +
+                u * (f.c0 + u * (f.c1 * 0.5 + u * (f.c2 * (1. / 3) + u * (f.c3 * 0.25)))) * step_;
+    support.h = f.radius + along + (f.c0 + u * (f.c1 + u * (f.c2 + u * f.c3)));
+    support.h1 = across + (f.c1 + u * (2. * f.c2 + u * (3. * f.c3))) * per_step_;
+    support.h2 = (2. * f.c2 + u * (6. * f.c3)) * (per_step_ * per_step_) - along;
+    support.h3 = 6. * f.c3 * (per_step_ * per_step_ * per_step_) - across;
     return support;
 }
 

@@ -28,9 +28,9 @@ using Pose = PoseOf<double>;
 }
 
 /// The same numbers with another scalar, for instance complex ones for a derivative check.
-template <class T>
-PoseOf<T> cast(const Pose& X) {
-    return {{T(X.rotation.w), X.rotation.v.cast<T>()}, X.position.cast<T>()};
+template <class T, class S>
+PoseOf<T> cast(const PoseOf<S>& X) {
+    return {{T(X.rotation.w), X.rotation.v.template cast<T>()}, X.position.template cast<T>()};
 }
 
 /// exp on SE(3): the end of a segment whose strain ξ = (Γ, κ) is constant over unit length,

@@ -44,15 +44,20 @@ template <class T>
 RotationOf<T> exp(const Vector3<T>& theta) {
     using std::cos, std::sin, std::sqrt;
     const T s = dot(theta, theta);
-    if (real_part(s) < 1e-2) {
-        // cos(√s/2) and sin(√s/2)/√s as series in s: six terms reach 1e-17 here.
+    // cos(√s/2) and sin(√s/2)/√s; as series in s, six terms reach 1e-17 here.
+    const auto near_zero = [&] {
         const T q = s * T(0.25);
-        const T c = T(1) + q * (T(-1. / 2) + q * (T(1. / 24) + q * (T(-1. / 720) + q * T(1. / 40320))));
-        const T d = T(1) + q * (T(-1. / 6) + q * (T(1. / 120) + q * (T(-1. / 5040) + q * T(1. / 362880))));
-        return {c, (T(0.5) * d) * theta};
-    }
-    const T angle = sqrt(s);
-    return {cos(T(0.5) * angle), (sin(T(0.5) * angle) / angle) * theta};
+        return std::array<T, 2>{
+            T(1) + q * (T(-1. / 2) + q * (T(1. / 24) + q * (T(-1. / 720) + q * T(1. / 40320)))),
+            T(0.5) *
+                (T(1) + q * (T(-1. / 6) + q * (T(1. / 120) + q * (T(-1. / 5040) + q * T(1. / 362880)))))};
+    };
+    const auto farther = [&] {
+        const T angle = sqrt(s);
+        return std::array<T, 2>{cos(T(0.5) * angle), sin(T(0.5) * angle) / angle};
+    };
+    const std::array<T, 2> half = either(real_part(s) < 1e-2, near_zero, farther);
+    return {half[0], half[1] * theta};
 }
 
 /// The rotation vector of q, |log q| ≤ π [rad]. Good to the last digit near zero.
@@ -60,19 +65,23 @@ template <class T>
 Vector3<T> log(const RotationOf<T>& q) {
     using std::atan, std::sqrt;
     const T x = dot(q.v, q.v);
-    const double sign = real_part(q.w) < 0 ? -1 : 1;
-    if (real_part(x) < 0.04) {
-        // 2 asin(√x)/√x; terms Π (2k−1)²/(2k(2k+1)) x^k: twelve reach 1e-18 at x = 0.04.
+    const T sign = T(choose(real_part(q.w) < 0, -1, 1));
+    // 2 asin(√x)/√x; terms Π (2k−1)²/(2k(2k+1)) x^k: twelve reach 1e-18 at x = 0.04.
+    const auto near_zero = [&] {
         T sum = T(1);
         for (int k = 12; k >= 1; --k) {
             const double ratio = (2. * k - 1) * (2. * k - 1) / (2. * k * (2. * k + 1));
             sum = T(1) + T(ratio) * x * sum;
         }
-        return (T(2 * sign) * sum) * q.v;
-    }
-    const T sine = sqrt(x);
-    const T half = T(2) * atan(sine / (T(1) + T(sign) * q.w));  // half-angle form: good up to π
-    return (T(2 * sign) * half / sine) * q.v;
+        return std::array<T, 1>{T(2) * sum};
+    };
+    const auto farther = [&] {
+        const T sine = sqrt(x);
+        // Half-angle form: good up to π.
+        return std::array<T, 1>{T(4) * atan(sine / (T(1) + sign * q.w)) / sine};
+    };
+    const std::array<T, 1> factor = either(real_part(x) < 0.04, near_zero, farther);
+    return (sign * factor[0]) * q.v;
 }
 
 /// The inverse of S(φ) = ∫ exp(u φ) du over u = −1/2 … 1/2 is S⁻¹ x = a x + b φ (φ·x), where with s = φ·φ
@@ -109,32 +118,34 @@ inline const std::array<double, 14>& mid_map_series() {
 template <class T>
 MidMap<T> mid_map(const T& s) {
     using std::cos, std::sin, std::sqrt;
-    MidMap<T> m;
-    if (real_part(s) < 2) {
-        // (2/4π²)^14 = 5e-19: the series carries all digits far past where the closed form starts to cancel.
+    using All = std::array<T, 6>;
+    // (2/4π²)^14 = 5e-19: the series carries all digits far past where the closed form starts to cancel.
+    const auto near_zero = [&] {
         const std::array<double, 14>& c = detail::mid_map_series();
-        m.a = m.a1 = m.a2 = m.b = m.b1 = m.b2 = T(0);
+        T a1(0), a2(0), b(0), b1(0), b2(0);
         for (int k = 13; k >= 1; --k) {
             const double ck = c[static_cast<std::size_t>(k)];
-            if (k >= 3) m.b2 = m.b2 * s - T((k - 1.) * (k - 2.) * ck);
-            if (k >= 2) m.b1 = m.b1 * s - T((k - 1.) * ck);
-            m.b = m.b * s - T(ck);
-            if (k >= 2) m.a2 = m.a2 * s + T(k * (k - 1.) * ck);
-            m.a1 = m.a1 * s + T(k * ck);
+            if (k >= 3) b2 = b2 * s - T((k - 1.) * (k - 2.) * ck);
+            if (k >= 2) b1 = b1 * s - T((k - 1.) * ck);
+            b = b * s - T(ck);
+            if (k >= 2) a2 = a2 * s + T(k * (k - 1.) * ck);
+            a1 = a1 * s + T(k * ck);
         }
-        m.a = T(1) - s * m.b;
-        return m;
-    }
-    const T y = T(0.5) * sqrt(s), sine = sin(y), cosine = cos(y);
-    m.a = y / sine;
-    const T ay = (T(1) - m.a * cosine) / sine;
-    const T ayy = (y * sine * sine - T(2) * cosine * (sine - y * cosine)) / (sine * sine * sine);
-    m.a1 = ay / (T(8) * y);
-    m.a2 = (ayy - ay / y) / (T(64) * y * y);
-    m.b = (T(1) - m.a) / s;
-    m.b1 = (-m.a1 - m.b) / s;
-    m.b2 = (-m.a2 - T(2) * m.b1) / s;
-    return m;
+        return All{T(1) - s * b, a1, a2, b, b1, b2};
+    };
+    const auto farther = [&] {
+        const T y = T(0.5) * sqrt(s), sine = sin(y), cosine = cos(y);
+        const T a = y / sine;
+        const T ay = (T(1) - a * cosine) / sine;
+        const T ayy = (y * sine * sine - T(2) * cosine * (sine - y * cosine)) / (sine * sine * sine);
+        const T a1 = ay / (T(8) * y);
+        const T a2 = (ayy - ay / y) / (T(64) * y * y);
+        const T b = (T(1) - a) / s;
+        const T b1 = (-a1 - b) / s;
+        return All{a, a1, a2, b, b1, (-a2 - T(2) * b1) / s};
+    };
+    const All m = either(real_part(s) < 2, near_zero, farther);
+    return {m[0], m[1], m[2], m[3], m[4], m[5]};
 }
 
 }  // namespace limbwright::solver

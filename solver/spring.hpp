@@ -28,6 +28,7 @@ public:
     void gradient_and_hessian(const State& state, ElementVector& g, ElementMatrix& H) const override;
 
     [[nodiscard]] const Data& data() const { return data_; }
+    [[nodiscard]] const std::vector<std::pair<ScalarId, double>>& weights() const { return weights_; }
     /// The weighted sum q.
     [[nodiscard]] double value(const State& state) const;
 

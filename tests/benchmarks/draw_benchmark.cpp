@@ -7,6 +7,7 @@
 #include "models/bow_file.hpp"
 #include "models/draw.hpp"
 #include "solver/assembly.hpp"
+#include "solver/lane_pack.hpp"
 
 namespace limbwright {
 namespace {
@@ -49,6 +50,37 @@ void energy(benchmark::State& timer) {
     for (auto _ : timer) benchmark::DoNotOptimize(total_energy(strung().bow.system, strung().brace.state));
 }
 BENCHMARK(energy)->Unit(benchmark::kMicrosecond);
+
+/// One Newton iteration in all lanes; the counter is for one of them.
+void lanes(benchmark::State& timer) {
+    const solver::LaneKernel kernel = solver::lane_kernels()[static_cast<std::size_t>(timer.range(0))];
+    if (!kernel.runs_here) {
+        timer.SkipWithError("not on this processor");
+        return;
+    }
+    const solver::System& system = strung().bow.system;
+    const auto pack = solver::make_lane_pack(system.shared_plan(), kernel.name);
+    for (std::size_t e = 0; e < system.elements().size(); ++e) {
+        std::array<const solver::Element*, solver::LanePack::width> same;
+        same.fill(system.elements()[e].get());
+        pack->set_element(e, same);
+    }
+    for (int lane = 0; lane < solver::LanePack::width; ++lane) pack->set_state(lane, strung().brace.state);
+    const std::vector<int> held = models::held_while_drawing(strung().bow);
+    std::array<bool, solver::LanePack::width> all;
+    all.fill(true);
+    long iterations = 0;
+    for (auto _ : timer) {
+        pack->factor(held);
+        benchmark::DoNotOptimize(pack->step(all));
+        ++iterations;
+    }
+    timer.SetLabel(kernel.name);
+    timer.counters["seconds per lane"] =
+        benchmark::Counter(static_cast<double>(iterations * solver::LanePack::width),
+                           benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
+}
+BENCHMARK(lanes)->Unit(benchmark::kMicrosecond)->DenseRange(0, 2);
 
 /// A whole draw to full length; per Newton iteration, line searches, predictions and checks of the states
 /// included.

@@ -17,7 +17,7 @@ std::shared_ptr<const Groove> circle(double radius, const Vec2& centre = Vec2::Z
     return std::make_shared<const Groove>(Groove::circle(centre, radius));
 }
 
-Contact::Sheave passed(std::shared_ptr<const Groove> groove, double sense, double previous, double next,
+solver::Sheave passed(std::shared_ptr<const Groove> groove, double sense, double previous, double next,
                        double anchor = 0) {
     return {std::move(groove), sense, next, previous, anchor};
 }

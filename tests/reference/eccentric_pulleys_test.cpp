@@ -37,7 +37,7 @@ std::shared_ptr<const Groove> track(double radius, double off, double angle) {
 
 /// String from the pulley's +x side; it unwinds as the pulley turns.
 Contact string_end(const Frame& pulley, std::shared_ptr<const Groove> groove) {
-    return {pulley, Contact::Sheave{std::move(groove), 1, -0.5, -0.5, -2 * pi}};
+    return {pulley, solver::Sheave{std::move(groove), 1, -0.5, -0.5, -2 * pi}};
 }
 
 /// A cable that carries this tension in this state, stretched by a small share of its length.
@@ -194,7 +194,7 @@ std::vector<Lever> sprung_levers_pulled(double share) {
         strung({string_end(upper.pulley, string_track), {middle, {}}, string_end(lower.pulley, string_track)},
                sprung_lever[0].T_string, share, state);
     const auto cable = [&](const Half& from, const Half& to) {
-        const Contact::Sheave wound{cable_track, -1, -215 * degree, -215 * degree, 0};
+        const solver::Sheave wound{cable_track, -1, -215 * degree, -215 * degree, 0};
         return strung({{from.pulley, wound}, {to.axle, {}}}, sprung_lever[0].T_cable, share, state);
     };
     const auto spring = [](ScalarId lever) {

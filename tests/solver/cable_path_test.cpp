@@ -24,21 +24,21 @@ Winding eccentric(double sense) {
 }
 
 TEST(StraightRun, IsAsLongAsItsEndsAreApart) {
-    const solver::Run run = straight_run({{}, Vec3(1, 2, 3)}, {{}, Vec3(4, 6, 3)});
+    const solver::Run run = straight_run<double>({{}, Vec3(1, 2, 3)}, {{}, Vec3(4, 6, 3)});
     EXPECT_DOUBLE_EQ(run.length, 5);
     EXPECT_LT((run.gradient.segment<3>(6) - Vec3(0.6, 0.8, 0)).norm(), 1e-15);  // a rounding
     EXPECT_EQ(Vec3(run.gradient.head<3>()), Vec3(-run.gradient.segment<3>(6)));
 }
 
 TEST(StraightRun, ResistsOnlyAcrossItsLine) {
-    const solver::Run run = straight_run({}, {{}, Vec3(5, 0, 0)});
+    const solver::Run run = straight_run<double>({}, {{}, Vec3(5, 0, 0)});
     EXPECT_EQ(run.hessian(6, 6), 0);
     EXPECT_DOUBLE_EQ(run.hessian(7, 7), 0.2);
     EXPECT_DOUBLE_EQ(run.hessian(1, 7), -0.2);
 }
 
 TEST(StraightRun, DoesNotSeeTheTurnsOfItsEnds) {
-    const solver::Run run = straight_run({}, {exp<double>(Vec3(1, 2, 3)), Vec3(5, 1, 2)});
+    const solver::Run run = straight_run<double>({}, {exp<double>(Vec3(1, 2, 3)), Vec3(5, 1, 2)});
     EXPECT_EQ((run.hessian.middleRows<3>(3).norm() + run.hessian.middleRows<3>(9).norm()), 0);
     EXPECT_EQ((run.gradient.segment<3>(3).norm() + run.gradient.tail<3>().norm()), 0);
 }
@@ -103,53 +103,54 @@ TEST(SheaveRun, IsNotANumberFromInsideTheGroove) {
 TEST(RunToPoint, TurnsTheSheaveByItsLeverArm) {
     // Turning the sheave by its own +w winds the target's side off: the length grows with −(u × p)·w = −h σ …
     // here +3.
-    const solver::Run run = run_to_point(wheel(3, 1, 0, 0), 0, {}, {{}, Vec3(5, 0, 0)});
+    const solver::Run run = run_to_point<double>(wheel(3, 1, 0, 0), 0, {}, {{}, Vec3(5, 0, 0)});
     EXPECT_NEAR(run.gradient[5], -3, few_roundings);
-    const solver::Run back = run_to_point(wheel(3, -1, 0, 0), 0, {}, {{}, Vec3(5, 0, 0)});
+    const solver::Run back = run_to_point<double>(wheel(3, -1, 0, 0), 0, {}, {{}, Vec3(5, 0, 0)});
     EXPECT_NEAR(back.gradient[5], 3, few_roundings);
 }
 
 TEST(RunToPoint, HasAHessianWithoutRigidMotions) {
     // Both ends moved alike: the displacement columns cancel.
     const Pose sheave{exp<double>(Vec3(0.1, -0.2, 0.3)), Vec3(1, 2, 3)};
-    const solver::Run run = run_to_point(eccentric(1), 0, sheave, {{}, Vec3(90, 30, 12)});
+    const solver::Run run = run_to_point<double>(eccentric(1), 0, sheave, {{}, Vec3(90, 30, 12)});
     EXPECT_LT((run.hessian.leftCols<3>() + run.hessian.middleCols<3>(6)).norm(), few_roundings);
     EXPECT_LT((run.hessian - run.hessian.transpose()).norm(), few_roundings);
 }
 
 TEST(RunToSheave, AnOpenBeltOnEqualWheelsIsAsLongAsTheyAreApart) {
     // Both touch at ψ = −π/2 and the belt leaves the first along +t = +u, the second along −t.
-    const solver::Run run = run_to_sheave(wheel(30, 1, -pi / 2, -pi / 2), 0, {},
-                                          wheel(30, -1, -pi / 2, -pi / 2), 0, {{}, Vec3(100, 0, 0)});
+    const solver::Run run = run_to_sheave<double>(wheel(30, 1, -pi / 2, -pi / 2), 0, {},
+                                                  wheel(30, -1, -pi / 2, -pi / 2), 0, {{}, Vec3(100, 0, 0)});
     EXPECT_NEAR(run.length, 100, few_roundings);
 }
 
 TEST(RunToSheave, AnOpenBeltOnUnequalWheelsIsTheirTangent) {
     // Straight part √(100² − 60²) = 80; both are touched where n·(100, 0) = 80 − 20, so cos ψ = 0.6.
     const double touch = -std::acos(0.6);
-    const solver::Run run = run_to_sheave(wheel(80, 1, touch, touch), 0, {}, wheel(20, -1, touch, touch), 0,
-                                          {{}, Vec3(100, 0, 0)});
+    const solver::Run run = run_to_sheave<double>(wheel(80, 1, touch, touch), 0, {},
+                                                  wheel(20, -1, touch, touch), 0, {{}, Vec3(100, 0, 0)});
     EXPECT_NEAR(run.length, 80, few_roundings);
 }
 
 TEST(RunToSheave, ACrossedBeltIsTheInnerTangent) {
     // Straight part √(100² − (40 + 40)²) = 60; cos ψ = 0.8 at the first, the opposite normal at the second.
     const double touch = -std::acos(0.8);
-    const solver::Run run = run_to_sheave(wheel(40, 1, touch, touch), 0, {},
-                                          wheel(40, 1, touch + pi, touch + pi), 0, {{}, Vec3(100, 0, 0)});
+    const solver::Run run = run_to_sheave<double>(
+        wheel(40, 1, touch, touch), 0, {}, wheel(40, 1, touch + pi, touch + pi), 0, {{}, Vec3(100, 0, 0)});
     EXPECT_NEAR(run.length, 60, few_roundings);
 }
 
 TEST(RunToSheave, CountsTheArcsOnBothWheels) {
-    const solver::Run run = run_to_sheave(wheel(30, 1, -pi / 2, -pi / 2 - 2), 0, {},
-                                          wheel(30, -1, -pi / 2, -pi / 2 + 1), 0, {{}, Vec3(100, 0, 0)});
+    const solver::Run run =
+        run_to_sheave<double>(wheel(30, 1, -pi / 2, -pi / 2 - 2), 0, {}, wheel(30, -1, -pi / 2, -pi / 2 + 1),
+                              0, {{}, Vec3(100, 0, 0)});
     EXPECT_NEAR(run.length, 100 + 30 * 2 + 30 * 1, few_roundings);
 }
 
 TEST(RunToSheave, PullsBothWheelsWithOppositeForces) {
     const Pose X1{exp<double>(Vec3(0.05, -0.1, 0.2)), Vec3(1, 2, 3)};
     const Pose X2{exp<double>(Vec3(-0.08, 0.04, 0.1)), Vec3(20, 110, 9)};
-    const solver::Run run = run_to_sheave(eccentric(1), 0, X1, eccentric(-1), 0, X2);
+    const solver::Run run = run_to_sheave<double>(eccentric(1), 0, X1, eccentric(-1), 0, X2);
     const Vec3 f1 = run.gradient.head<3>(), f2 = run.gradient.segment<3>(6);
     EXPECT_LT((f1 + f2).norm(), few_roundings);
     const Vec3 m1 = X1.rotation * Vec3(run.gradient.segment<3>(3)),
@@ -161,8 +162,8 @@ TEST(RunToSheave, PullsBothWheelsWithOppositeForces) {
 TEST(RunToSheave, IsTheSameFromEitherEnd) {
     const Pose X1{exp<double>(Vec3(0.05, -0.1, 0.2)), Vec3(1, 2, 3)};
     const Pose X2{exp<double>(Vec3(-0.08, 0.04, 0.1)), Vec3(20, 110, 9)};
-    const solver::Run there = run_to_sheave(eccentric(1), 0, X1, eccentric(-1), 0, X2);
-    const solver::Run back = run_to_sheave(eccentric(-1), 0, X2, eccentric(1), 0, X1);
+    const solver::Run there = run_to_sheave<double>(eccentric(1), 0, X1, eccentric(-1), 0, X2);
+    const solver::Run back = run_to_sheave<double>(eccentric(-1), 0, X2, eccentric(1), 0, X1);
     EXPECT_NEAR(there.length, back.length, few_roundings);
     EXPECT_LT((there.gradient.head<6>() - back.gradient.tail<6>()).norm(),
               100 * few_roundings);  // lever arms

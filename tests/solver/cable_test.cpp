@@ -37,7 +37,7 @@ Frame sheave(int node, int scalar) {
 }
 
 Contact groove_contact(int node, int scalar, double sense, double expected, double anchor) {
-    return {sheave(node, scalar), Contact::Sheave{ellipse(), sense, expected, expected, anchor}};
+    return {sheave(node, scalar), solver::Sheave{ellipse(), sense, expected, expected, anchor}};
 }
 
 TEST(Cable, FromPointToPointHasExactDerivatives) {
@@ -69,7 +69,7 @@ TEST(Cable, StraightFromOneTiltedSheaveToAnotherHasExactDerivatives) {
 }
 
 TEST(Cable, OverAMiddleSheaveHasExactDerivatives) {
-    Contact middle{sheave(2, 2), Contact::Sheave{wheel(30), 1, 0, 0, 0}};
+    Contact middle{sheave(2, 2), solver::Sheave{wheel(30), 1, 0, 0, 0}};
     middle.sheave->expected_previous = -1.5;
     middle.sheave->expected_next = 1.5;
     State state = scene();

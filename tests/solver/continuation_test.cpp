@@ -181,7 +181,7 @@ TEST(Path, NeedsFewIterationsWhereItCanPredict) {
 TEST(Path, EndsWhereNoEquilibriumIsLeftAndSaysWhere) {
     // A cable from a wheel of radius 9.7 to a slide that moves toward its centre.
     const Frame slide = Frame::on_ground().then(Joint{JointKind::slide, Vec3::UnitX(), moving, {}});
-    Contact wheel{Frame::on_ground(), Contact::Sheave{}};
+    Contact wheel{Frame::on_ground(), solver::Sheave{}};
     wheel.sheave->groove = std::make_shared<const Groove>(Groove::circle(Vec2::Zero(), 9.7));
     const System system({.scalars = 1}, {std::make_shared<Cable>(std::vector<Contact>{wheel, {slide, {}}},
                                                                  Cable::Data{.dead_tension = 5})});

@@ -84,7 +84,7 @@ TEST(PullBack, IsExactFromTheGround) {
 TEST(PullBack, AddsToWhatIsThere) {
     const FrameMotion motion(Frame::on(NodeId(0)), scene());
     ElementVector g = ElementVector::Ones(6);
-    add_pulled_back(motion, {0, 1, 2, 3, 4, 5}, Vec6::Constant(2), g);
+    add_pulled_back<double>(motion, {0, 1, 2, 3, 4, 5}, Vec6::Constant(2), g);
     EXPECT_LT((g - ElementVector::Constant(6, 3)).norm(), 1e-14);  // rounding of RᵀR
 }
 

@@ -175,7 +175,7 @@ TEST(NotConverged, GivesTheBestStateWhenIterationsRunOut) {
 /// A cable from a wheel of radius 30 to a slide along its axis u.
 std::shared_ptr<const Element> from_wheel() {
     const Frame slide = Frame::on_ground().then(Joint{JointKind::slide, Vec3::UnitX(), ScalarId(0), {}});
-    Contact wheel{Frame::on_ground(), Contact::Sheave{}};
+    Contact wheel{Frame::on_ground(), solver::Sheave{}};
     wheel.sheave->groove = std::make_shared<const Groove>(Groove::circle(Vec2::Zero(), 30));
     return std::make_shared<Cable>(std::vector<Contact>{wheel, {slide, {}}},
                                    Cable::Data{.stiffness = 1000, .natural_length = 50});
