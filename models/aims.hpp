@@ -10,7 +10,7 @@ namespace limbwright::models {
 /// A number that is kept for every layout of a study: one measure at one place.
 struct Column {
     std::string measure, unit;
-    Place at = Place::full_draw;
+    DrawPlace at = DrawPlace::full_draw;
     bool operator==(const Column& o) const { return measure == o.measure && at == o.at; }
 };
 

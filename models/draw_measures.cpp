@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "models/forgiveness.hpp"
 #include "models/units.hpp"
 
 namespace limbwright::models {
@@ -10,29 +11,10 @@ namespace {
 
 using solver::Pose;
 using solver::State;
-using solver::VecX;
-
-/// Direction of the arrow's line, nocking point to rest, in the riser's axes.
-Vec3 arrow_line(const AssembledBow& bow, const State& state) {
-    return (bow.bow.shooter.rest - nocking_point(bow, state)).normalized();
-}
-
-/// Yaw of the arrow's line in the world [rad], positive when it points left.
-double arrow_yaw(const AssembledBow& bow, const State& state) {
-    const Vec3 line = bow_frame(bow, state).rotation * arrow_line(bow, state);
-    return std::atan2(line.y(), line.x());
-}
 
 const DrawState& peak(const Draw& draw) {
     return *std::max_element(draw.states.begin(), draw.states.end(),
                              [](const auto& a, const auto& b) { return a.force < b.force; });
-}
-
-/// Derivative of a function of the state along a direction, by central differences over a turn of about 1e-5.
-template <class F>
-double along(const State& state, const VecX& direction, const F& f) {
-    const double h = 1e-5 / direction.lpNorm<Eigen::Infinity>();
-    return (f(moved(state, VecX(h * direction))) - f(moved(state, VecX(-h * direction)))) / (2 * h);
 }
 
 /// Lateral distance from the string track's plane to the nocking point, at the nocking point's height.
@@ -102,22 +84,16 @@ std::vector<DrawMeasure> draw_measures() {
                  3, [](const StrungBow& s, const Draw& d) { return path_slope(d, s.bow, 1); }});
     m.push_back({"path slope at brace, vertical", "deg", "the same, positive up", 3,
                  [](const StrungBow& s, const Draw& d) { return path_slope(d, s.bow, 2); }});
-    m.push_back({"forgiveness, arrow yaw", "deg/(N m)",
-                 "change of the arrow line's yaw per newton-metre of hand yaw torque in the last state, "
-                 "positive left",
-                 4, [](const StrungBow& s, const Draw& d) {
-                     const DrawState& last = d.states.back();
-                     return 1e3 / units::degree *
-                            along(last.state, last.yaw_torque_effect,
-                                  [&](const State& x) { return arrow_yaw(s.bow, x); });
-                 }});
+    m.push_back(
+        {"forgiveness, arrow yaw", "deg/(N m)",
+         "change of the arrow line's yaw per newton-metre of hand yaw torque in the last state, "
+         "positive left",
+         4, [](const StrungBow& s, const Draw& d) { return arrow_yaw_forgiveness(s.bow, d.states.back()); }});
     m.push_back({"forgiveness, nock travel", "mm/(N m)",
                  "change of the nocking point's lateral place in the riser's frame per newton-metre of hand "
                  "yaw torque in the last state, positive left",
                  4, [](const StrungBow& s, const Draw& d) {
-                     const DrawState& last = d.states.back();
-                     return 1e3 * along(last.state, last.yaw_torque_effect,
-                                        [&](const State& x) { return nocking_point(s.bow, x).y(); });
+                     return nock_travel_forgiveness(s.bow, d.states.back());
                  }});
     return m;
 }

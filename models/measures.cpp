@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "models/forgiveness.hpp"
 #include "models/part_loads.hpp"
 #include "models/units.hpp"
 
@@ -163,6 +164,23 @@ void add_forces(Measures& m, const AssembledBow& bow) {
     }
 }
 
+void add_forgiveness(Measures& m) {
+    m.push_back({"forgiveness, arrow yaw", "deg/(N m)",
+                 "change of the arrow line's yaw per newton-metre of hand yaw torque, positive left", 4,
+                 [](const StateView& v) { return arrow_yaw_forgiveness(v.bow, v.now()); }});
+    m.push_back(
+        {"forgiveness, nock travel", "mm/(N m)",
+         "change of the nocking point's lateral place in the riser's frame per newton-metre of hand yaw "
+         "torque, positive left",
+         4, [](const StateView& v) { return nock_travel_forgiveness(v.bow, v.now()); }});
+    for (const End end : {End::top, End::bottom})
+        m.push_back({std::string("forgiveness, cam lean ") + name(end), "deg/(N m)",
+                     "change of the cam lean per newton-metre of hand yaw torque, positive to the left", 4,
+                     [=](const StateView& v) {
+                         return per_yaw_torque(v.now(), [&](const State& x) { return lean(v.bow, end, x); });
+                     }});
+}
+
 void add_strength(Measures& m, const AssembledBow& bow) {
     for (std::size_t e = 0; e < 2; ++e)
         for (std::size_t r = 0; r < bow.limbs[e].rows.size(); ++r) {
@@ -219,6 +237,7 @@ std::vector<StateMeasure> state_measures(const AssembledBow& bow) {
     add_cam(m, bow, End::bottom);
     add_timing(m, bow);
     add_forces(m, bow);
+    add_forgiveness(m);
     add_strength(m, bow);
     add_energy(m);
     return m;

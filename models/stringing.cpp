@@ -6,7 +6,6 @@
 #include <cmath>
 #include <functional>
 
-#include "models/dead_stringing.hpp"
 #include "models/units.hpp"
 
 namespace limbwright::models {
@@ -18,38 +17,7 @@ using solver::MatX;
 using solver::NotConverged;
 using solver::Pose;
 using solver::State;
-using solver::System;
 using solver::VecX;
-
-/// String halves and cables, whose lengths stringing decides, in one list.
-std::vector<CablePart> cut_parts(const AssembledBow& bow) {
-    std::vector<CablePart> parts(bow.string.begin(), bow.string.end());
-    for (const CablePart& part : main_cables(bow)) parts.push_back(part);
-    return parts;
-}
-
-/// By how much the layout's twists shorten each of `cut_parts` [mm].
-VecX twisted_away(const AssembledBow& bow) {
-    const double per_turn = bow.bow.cables.shortening_per_turn;
-    const std::size_t n = cut_parts(bow).size();
-    VecX shorter(n);
-    for (std::size_t i = 0; i < n; ++i)
-        shorter[static_cast<int>(i)] =
-            per_turn * (i < 2 ? bow.layout.twist_string : bow.layout.twist_cables[i - 2]);
-    return shorter;
-}
-
-System with_lengths(const AssembledBow& bow, const VecX& lengths) {
-    System system = bow.system;
-    const std::vector<CablePart> parts = cut_parts(bow);
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-        Cable::Data data = bow.cable(parts[i]).data();
-        data.dead_tension.reset();
-        data.natural_length = lengths[static_cast<int>(i)];
-        system = system.with(parts[i].element, std::make_shared<const Cable>(bow.cable(parts[i]).with(data)));
-    }
-    return system;
-}
 
 /// The state turned as a whole so that the line from nocking point to pivot lies on the X axis.
 State turned_into_line(const AssembledBow& bow, State state) {
@@ -68,20 +36,6 @@ State turned_into_line(const AssembledBow& bow, State state) {
     return turned;
 }
 
-/// What must be met at brace: values that shall be zero [mm, rad].
-VecX unmet(const AssembledBow& bow, const State& state) {
-    const Brace& brace = bow.bow.brace;
-    const Vec3 nock = nocking_point(bow, state);
-    std::vector<double> values{axle_to_axle(bow, state) - brace.axle_to_axle,
-                               nock.z() - brace.nocking_point_height};
-    const bool two = bow.axles[0].turn.has_value();
-    const double bottom = cam_turn(bow, End::bottom, state) - brace.mark_bottom;
-    const double top = two ? cam_turn(bow, End::top, state) - brace.mark_top : 0;
-    if (two) values.push_back(top - bottom);
-    values.push_back(brace.brace_height ? -nock.x() - *brace.brace_height : bottom);
-    return Eigen::Map<const VecX>(values.data(), static_cast<int>(values.size()));
-}
-
 class Stringer {
 public:
     explicit Stringer(const AssembledBow& bow)
@@ -95,7 +49,7 @@ public:
         if (auto why = start(goal)) return NotStrung{*why};
         double before = HUGE_VAL;
         for (int round = 0; round < 30; ++round) {
-            const VecX open = unmet(bow_, brace_.state);
+            const VecX open = unmet_at_brace(bow_, brace_.state);
             const double worst = open.lpNorm<Eigen::Infinity>();
             // On to the rounding floor: what is left here shows where two mirrored bows are compared.
             if (worst < 1e-10 || (worst < 1e-7 && worst > 0.25 * before)) return strung();
@@ -116,11 +70,7 @@ public:
     }
 
     Stringing from_lengths(const NaturalLengths& wanted) {
-        VecX goal(parts_.size());
-        goal[0] = wanted.string_above;
-        goal[1] = wanted.string_below;
-        for (std::size_t i = 2; i < parts_.size(); ++i) goal[static_cast<int>(i)] = wanted.cables[i - 2];
-        goal -= twisted_away(bow_);
+        const VecX goal = twisted(bow_, wanted);
         const auto longer = [&](const DeadStrung& s) {
             double length = 0;
             for (const CablePart& part : bow_.string)
@@ -199,23 +149,16 @@ private:
         return {};
     }
 
-    /// d unmet / d lengths: each length's own load, −∂²U/∂q∂L₀ = EA ℓ/L₀² ∂ℓ/∂q, through the factor in hand.
+    /// d unmet / d lengths, each length's own load through the factor in hand.
     MatX slopes() const {
-        const System system = with_lengths(bow_, lengths_);
-        MatX slopes(unmet(bow_, brace_.state).size(), lengths_.size());
+        const MatX loads = loads_of_lengths(bow_, with_lengths(bow_, lengths_), brace_.state);
+        MatX slopes(unmet_at_brace(bow_, brace_.state).size(), lengths_.size());
         constexpr double h = 1e-4;  // mm: second-order terms of order 1e-4 only slow the correction a little
-        for (std::size_t i = 0; i < parts_.size(); ++i) {
-            const Cable& cable = AssembledBow::cable(system, parts_[i]);
-            const solver::ElementVector g = cable.length_gradient(brace_.state);
-            const double L0 = cable.data().natural_length;
-            const double factor = cable.data().stiffness * cable.length(brace_.state) / (L0 * L0);
-            VecX load = VecX::Zero(system.numbering().size());
-            const std::vector<int>& places = system.plan().gather[parts_[i].element];
-            for (std::size_t k = 0; k < places.size(); ++k) load[places[k]] = factor * g[static_cast<int>(k)];
-            const VecX q = workspace_.factor.solve(load);
-            slopes.col(static_cast<int>(i)) = (unmet(bow_, moved(brace_.state, VecX(h * q))) -
-                                               unmet(bow_, moved(brace_.state, VecX(-h * q)))) /
-                                              (2 * h);
+        for (int i = 0; i < lengths_.size(); ++i) {
+            const VecX q = workspace_.factor.solve(loads.col(i));
+            slopes.col(i) = (unmet_at_brace(bow_, moved(brace_.state, VecX(h * q))) -
+                             unmet_at_brace(bow_, moved(brace_.state, VecX(-h * q)))) /
+                            (2 * h);
         }
         return slopes;
     }
@@ -230,20 +173,8 @@ private:
                 return NotStrung{"the " + part.name +
                                  " leaves its groove past the end at brace: check the track's anchor"};
         }
-        for (const End end : {End::top, End::bottom}) {
-            const AxleParts& axle = bow.axle(end);
-            if (!axle.stop) continue;
-            const Cam& cam = cam_of(bow.bow, end);
-            const auto weights = turn_against_limbs(axle);
-            const double meets_at =
-                solver::Spring(weights, {}).value(brace_.state) + axle.draw_sense * *cam.stop;
-            bow.system = bow.system.with(
-                *axle.stop, std::make_shared<const solver::Spring>(weights, stop_data(axle, cam, meets_at)));
-        }
-        const VecX free = lengths_ + twisted_away(bow_);
-        NaturalLengths lengths{free[0], free[1], {}};
-        for (int i = 2; i < free.size(); ++i) lengths.cables.push_back(free[i]);
-        return StrungBow{std::move(bow), brace_, std::move(lengths)};
+        place_stops(bow, brace_.state);
+        return StrungBow{std::move(bow), brace_, untwisted(bow_, lengths_)};
     }
 
     const AssembledBow& bow_;

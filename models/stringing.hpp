@@ -2,16 +2,10 @@
 
 #include <variant>
 
-#include "models/assembled_bow.hpp"
+#include "models/natural_lengths.hpp"
 #include "solver/equilibrium.hpp"
 
 namespace limbwright::models {
-
-/// Natural lengths of string and cables without the layout's twists [mm]; yoke legs have theirs in `Cables`.
-struct NaturalLengths {
-    double string_above = 0, string_below = 0;
-    std::vector<double> cables;
-};
 
 /// A strung bow at brace: nothing pulls at the nocking point, the hand holds the grip with its torques only.
 struct StrungBow {

@@ -28,7 +28,7 @@ enum class LengthRule {
 };
 
 /// Where along the draw a measure is read.
-enum class Place {
+enum class DrawPlace {
     brace,
     peak,       ///< at the draw at which today's bow has its peak weight
     full_draw,  ///< last state
@@ -39,7 +39,7 @@ enum class Place {
 struct Quantity {
     std::string measure;  ///< its name in the tables of measures
     std::string less;     ///< empty: nothing is taken off
-    Place at = Place::full_draw;
+    DrawPlace at = DrawPlace::full_draw;
     auto operator<=>(const Quantity&) const = default;
 };
 

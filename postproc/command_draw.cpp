@@ -11,6 +11,7 @@
 #include "models/bow_file.hpp"
 #include "models/units.hpp"
 #include "postproc/bow_views.hpp"
+#include "postproc/caution.hpp"
 #include "postproc/draw_results.hpp"
 #include "postproc/fields.hpp"
 #include "postproc/late_files.hpp"
@@ -147,10 +148,7 @@ int command_draw(const DrawArguments& arguments) {
         for (const std::filesystem::path& file : write_files(results, arguments))
             fmt::print(out, "  {}\n", file.string());
     }
-    fmt::print(
-        stderr,
-        "\nA calculation is no permission: the maker's manual and a qualified technician come first. Use a "
-        "press made for the bow,\nnever dry-fire it, never load limbs beyond their maker's limits.\n");
+    fmt::print(stderr, "{}", caution);
     return draw.failure ? 1 : 0;
 }
 

@@ -9,6 +9,7 @@
 #include "models/units.hpp"
 #include "postproc/command_check.hpp"
 #include "postproc/command_draw.hpp"
+#include "postproc/command_effects.hpp"
 #include "postproc/command_start.hpp"
 
 namespace limbwright::postproc {
@@ -35,6 +36,7 @@ struct Commands {
     StartArguments start;
     CheckArguments check;
     DrawArguments draw;
+    EffectsArguments effects;
     std::function<int()> chosen;
 };
 
@@ -101,6 +103,24 @@ void add_draw(CLI::App& app, Commands& commands) {
     draw.callback([&] { commands.chosen = [&] { return command_draw(d); }; });
 }
 
+void add_effects(CLI::App& app, Commands& commands) {
+    CLI::App& effects = *app.add_subcommand("effects",
+                                            "how one step of each setting (limbs, spacers, guide, bolts, "
+                                            "twists) changes lean, nock travel, weight");
+    EffectsArguments& e = commands.effects;
+    effects.add_option("bow", e.bow, "bow file")->required();
+    effects.add_flag_callback(
+        "--re-timed", [&e] { e.lengths = models::LengthRule::re_timed; },
+        "set string and cables anew so that brace stays as measured, instead of keeping their lengths");
+    add_quantity(
+        effects, "--spacer", models::units::length,
+        "thickness of the spacer whose move is one step, \"0.5 mm\"; without it, the thinnest in the bow",
+        [&e](double v) { e.spacer = v; });
+    effects.add_flag("--all", e.all, "every measure, at brace, at peak weight and at full draw");
+    effects.add_flag("--json", e.json, "everything as JSON on standard output");
+    effects.callback([&] { commands.chosen = [&] { return command_effects(e); }; });
+}
+
 }  // namespace
 
 int run(int argument_count, char** arguments) {
@@ -116,6 +136,7 @@ int run(int argument_count, char** arguments) {
     add_start(app, commands);
     add_check(app, commands);
     add_draw(app, commands);
+    add_effects(app, commands);
     if (argument_count < 2) {
         fmt::print(stderr, "{}", app.help());
         return 2;
@@ -123,7 +144,8 @@ int run(int argument_count, char** arguments) {
     if (const std::string word = arguments[1];
         !word.starts_with('-') &&
         app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
-        fmt::print(stderr, "there is no command \"{}\"; the commands are start, check and draw\n", word);
+        fmt::print(stderr, "there is no command \"{}\"; the commands are start, check, draw and effects\n",
+                   word);
         return 2;
     }
     try {

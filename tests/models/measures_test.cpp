@@ -186,6 +186,30 @@ TEST(Measures, StrainShareIsStrainOverTheAllowable) {
                 1e-9);
 }
 
+TEST(Measures, OfForgivenessInTheLastStateAreThoseOfTheDraw) {
+    const testing::Drawn& d = uneven_bow();
+    EXPECT_EQ(d.full("forgiveness, arrow yaw"), d.whole("forgiveness, arrow yaw", "deg/(N m)"));
+    EXPECT_EQ(d.full("forgiveness, nock travel"), d.whole("forgiveness, nock travel", "mm/(N m)"));
+}
+
+/// Against draws under ± 0.1 N m of the hand: a difference whose own error is of third order in the torque.
+TEST(Measures, OfForgivenessAreChangesPerTorqueAtEqualDraw) {
+    const testing::Drawn& none = uneven_bow();
+    const auto under = [&](double torque) {
+        Layout layout = none.bow().layout;
+        layout.hand_yaw_torque = torque;
+        return testing::drawn(
+            testing::strung(string_up(assemble(none.bow().bow, layout), none.strung.lengths)));
+    };
+    const testing::Drawn left = under(100), right = under(-100);  // N mm
+    for (const char* end : {"top", "bottom"}) {
+        const std::string lean = std::string("cam lean, ") + end;
+        EXPECT_NEAR(none.full(std::string("forgiveness, cam lean ") + end) /
+                        ((left.full(lean) - right.full(lean)) / 0.2),
+                    1, 1e-4);
+    }
+}
+
 TEST(Measures, GoOnWhereAnIdlerHasNoTurn) {
     for (const StateMeasure& m : state_measures(testing::strung(testing::demo_bow("single_cam")).bow)) {
         EXPECT_EQ(m.name.find("timing"), std::string::npos);

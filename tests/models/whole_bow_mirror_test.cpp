@@ -16,6 +16,7 @@ constexpr double mirror_accuracy = 1e-9;
 
 /// What turns its sign in the mirror: sideways, or a turn about X or Z.
 bool lateral(const std::string& name) {
+    if (name.starts_with("forgiveness")) return false;  // per torque, which turns its sign too
     for (const char* part : {"lateral", "riser twist", "riser bend", "torque, yaw", "torque, roll",
                              "cam lean", "cam toe", "side force", "straightedge gap"})
         if (name.find(part) != std::string::npos) return true;
