@@ -1,5 +1,6 @@
 #pragma once
 
+#include <compare>
 #include <string>
 
 #include "models/bow.hpp"
@@ -17,14 +18,19 @@ enum class ReworkKind {
 
 struct Rework {
     ReworkKind kind = ReworkKind::none;
-    int parts = 0;  ///< limbs and spacers that go to another place, come in or go out, and settings that change
+    int parts =
+        0;  ///< limbs and spacers that go to another place, come in or go out, and settings that change
     auto operator<=>(const Rework&) const = default;
 };
 
-/// From one layout to another. Limbs are told apart by their numbers only: a limb moves where a pocket's number changes.
-[[nodiscard]] Rework rework(const Layout& from, const Layout& to);
+/// From one layout to another. Limbs are told apart by their numbers only, spacers by their thickness: of one
+/// number or thickness, max(places that gain one, places that lose one) go somewhere else, come in or go out.
+/// The hand's torques are the archer's and no rework.
+///
+/// @param kind  solid: the limb of left and right pocket is one part
+[[nodiscard]] Rework rework(const Layout& from, const Layout& to, LimbKind kind = LimbKind::split);
 
-/// "guide", "spacers, 4 parts".
+/// "none", "keys, 1 part", "spacers, 4 parts".
 [[nodiscard]] std::string to_text(const Rework& rework);
 
 }  // namespace limbwright::models

@@ -1,12 +1,14 @@
 #pragma once
 
+#include <compare>
+#include <limits>
 #include <string>
 #include <vector>
 
 #include "models/bow.hpp"
 
-/// What a study of layouts asks: what may change, what must hold, what is wanted. Plain values, as the study's
-/// file says them.
+/// What a study of layouts asks: what may change, what must hold, what is wanted. Plain values, as the
+/// study's file says them.
 namespace limbwright::models {
 
 /// Spacers of one thickness in hand, those standing in the bow included.
@@ -61,8 +63,8 @@ struct Aim {
 /// What must hold, in the measure's unit; infinite where there is no limit.
 struct Limit {
     Quantity quantity;
-    double at_least = 0;
-    double at_most = 0;
+    double at_least = -std::numeric_limits<double>::infinity();
+    double at_most = std::numeric_limits<double>::infinity();
 };
 
 /// A range of a setting, where it may change; in its own unit inside (mm, rad, turns, N mm).
@@ -81,8 +83,8 @@ struct Study {
     int states = 3;  ///< per layout: brace, peak, full draw; with more, the others lie evenly between
     std::vector<Aim> aims;
     std::vector<Limit> limits;
-    int keep = 20;    ///< layouts that the ranked table shows
-    int drawn = 3;    ///< best layouts that are drawn in full
+    int keep = 20;          ///< layouts that the ranked table shows
+    int drawn = 3;          ///< best layouts that are drawn in full
     int solve_all = 50000;  ///< products up to this size are solved in full, larger ones screened first
 };
 

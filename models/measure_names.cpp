@@ -1,0 +1,44 @@
+#include "models/measure_names.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "models/assembled_bow.hpp"
+#include "models/document.hpp"
+#include "models/draw_measures.hpp"
+#include "models/measures.hpp"
+
+namespace limbwright::models {
+namespace {
+
+template <class Measure>
+std::vector<MeasureName> names_of(const std::vector<Measure>& measures) {
+    std::vector<MeasureName> names;
+    for (const Measure& measure : measures) names.push_back({measure.name, measure.unit});
+    return names;
+}
+
+}  // namespace
+
+MeasureNames measure_names(const Bow& bow) {
+    return {names_of(state_measures(assemble(bow))), names_of(draw_measures())};
+}
+
+const MeasureName* find(const std::vector<MeasureName>& measures, const std::string& name) {
+    const auto found = std::ranges::find(measures, name, &MeasureName::name);
+    return found == measures.end() ? nullptr : &*found;
+}
+
+std::vector<std::string> nearest(const MeasureNames& measures, const std::string& wrong) {
+    std::vector<std::pair<int, std::string>> ranked;
+    for (const MeasureName& m : measures.states) ranked.emplace_back(edit_distance(wrong, m.name), m.name);
+    for (const MeasureName& m : measures.draw)
+        if (!find(measures.states, m.name)) ranked.emplace_back(edit_distance(wrong, m.name), m.name);
+    std::ranges::stable_sort(ranked, {}, &std::pair<int, std::string>::first);
+    std::vector<std::string> names;
+    for (const auto& [distance, name] : ranked)
+        if (names.size() < 3) names.push_back(name);
+    return names;
+}
+
+}  // namespace limbwright::models
