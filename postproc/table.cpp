@@ -101,6 +101,10 @@ void check(const Table& table) {
     if (!table.texts.empty() && table.texts.size() != table.rows.size())
         throw std::invalid_argument(fmt::format("table \"{}\": {} labels for {} rows", table.title,
                                                 table.texts.size(), table.rows.size()));
+    for (const Column& column : table.columns)
+        if (!column.words.empty() && column.words.size() != table.rows.size())
+            throw std::invalid_argument(fmt::format("table \"{}\": {} words for {} rows", table.title,
+                                                    column.words.size(), table.rows.size()));
 }
 
 std::vector<PrintedColumn> printed_columns(const Table& table) {
@@ -111,9 +115,11 @@ std::vector<PrintedColumn> printed_columns(const Table& table) {
         columns.push_back(printed(table.text_name, "", labels, true));
     }
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
-        std::vector<std::string> cells;
-        for (const std::vector<double>& row : table.rows) cells.push_back(shown(row[c], table.columns[c]));
-        columns.push_back(printed(table.columns[c].name, table.columns[c].unit, cells, false));
+        const Column& column = table.columns[c];
+        std::vector<std::string> cells = column.words;
+        if (cells.empty())
+            for (const std::vector<double>& row : table.rows) cells.push_back(shown(row[c], column));
+        columns.push_back(printed(column.name, column.unit, std::move(cells), !column.words.empty()));
     }
     return columns;
 }
@@ -185,8 +191,13 @@ nlohmann::ordered_json to_json(const Table& table) {
     for (std::size_t r = 0; r < table.rows.size(); ++r) {
         Json row = Json::array();
         if (!table.texts.empty()) row.push_back(table.texts[r]);
-        for (const double value : table.rows[r])
-            row.push_back(std::isfinite(value) ? Json(value) : Json(nullptr));
+        for (std::size_t c = 0; c < table.columns.size(); ++c) {
+            const double value = table.rows[r][c];
+            if (!table.columns[c].words.empty())
+                row.push_back(table.columns[c].words[r]);
+            else
+                row.push_back(std::isfinite(value) ? Json(value) : Json(nullptr));
+        }
         rows.push_back(std::move(row));
     }
     return {{"schema", "limbwright table"},
@@ -194,6 +205,14 @@ nlohmann::ordered_json to_json(const Table& table) {
             {"title", table.title},
             {"columns", std::move(columns)},
             {"rows", std::move(rows)}};
+}
+
+std::string paragraph(const std::string& text, int indent) {
+    const std::string blanks(static_cast<std::size_t>(indent), ' ');
+    std::string lines;
+    for (const std::string& line : broken(words_of(text), page_width - indent))
+        lines += (lines.empty() ? "" : blanks) + line + "\n";
+    return lines;
 }
 
 }  // namespace limbwright::postproc

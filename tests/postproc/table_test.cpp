@@ -5,6 +5,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <sstream>
+#include <stdexcept>
 
 namespace limbwright::postproc {
 namespace {
@@ -50,6 +51,26 @@ TEST(Table, AlignsNumbersUnderNamesAndUnits) {
               "-----  --------\n"
               "  0.0    -0.250\n"
               "500.0         -\n");
+}
+
+TEST(Table, WordsMayStandInPlaceOfNumbers) {
+    Table table = small_table();
+    table.columns[0] = {.name = "state", .unit = "", .definition = "", .words = {"brace", "full draw"}};
+    const std::vector<std::string> lines = lines_of(to_text(table));
+    EXPECT_EQ(lines[6], "brace        -0.250");
+    EXPECT_EQ(lines[7], "full draw         -");
+    EXPECT_EQ(to_json(table)["rows"][1][0], "full draw");
+    table.columns[0].words.pop_back();
+    EXPECT_THROW((void)to_text(table), std::invalid_argument);
+}
+
+TEST(Paragraph, FillsLinesOf100CharactersAndIndentsAllButTheFirst) {
+    std::string text;
+    for (int i = 0; i < 30; ++i) text += "word ";
+    const std::vector<std::string> lines = lines_of(paragraph(text, 4));
+    ASSERT_EQ(lines.size(), 2U);
+    EXPECT_EQ(lines[0].size(), 19 * 5 - 1);  // 96 characters are left of 100
+    EXPECT_EQ(lines[1], "    word word word word word word word word word word word");
 }
 
 TEST(Table, StartsWithTheLabelsWhereThereAreSome) {
