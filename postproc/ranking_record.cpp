@@ -16,19 +16,19 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using models::Choice;
-using models::Place;
+using models::DrawPlace;
 using models::Setting;
 using models::Wish;
 
 const std::string schema_version = "1";
 
-constexpr std::array places{Choice<Place>{"brace", Place::brace}, Choice<Place>{"peak", Place::peak},
-                            Choice<Place>{"full draw", Place::full_draw},
-                            Choice<Place>{"whole draw", Place::whole}};
+constexpr std::array places{Choice<Place>{"brace", DrawPlace::brace}, Choice<Place>{"peak", DrawPlace::peak},
+                            Choice<Place>{"full draw", DrawPlace::full_draw},
+                            Choice<Place>{"whole draw", DrawPlace::whole}};
 constexpr std::array wishes{Choice<Wish>{"target", Wish::target}, Choice<Wish>{"least", Wish::least},
                             Choice<Wish>{"most", Wish::most}};
 
-std::string_view place_name(Place place) {
+std::string_view place_name(DrawPlace place) {
     return models::name_of<Place>(place, places);
 }
 

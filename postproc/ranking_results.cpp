@@ -18,15 +18,15 @@ namespace {
 
 using models::Aim;
 using models::Choice;
-using models::Place;
+using models::DrawPlace;
 using models::Quantity;
 using models::ReworkKind;
 using models::Setting;
 using models::SpacerStacks;
 using models::Wish;
 
-constexpr std::array places{Choice<Place>{"at brace", Place::brace}, Choice<Place>{"at peak", Place::peak},
-                            Choice<Place>{"at full draw", Place::full_draw}, Choice<Place>{"", Place::whole}};
+constexpr std::array places{Choice<Place>{"at brace", DrawPlace::brace}, Choice<Place>{"at peak", DrawPlace::peak},
+                            Choice<Place>{"at full draw", DrawPlace::full_draw}, Choice<Place>{"", DrawPlace::whole}};
 constexpr std::array kinds{
     Choice<ReworkKind>{"none", ReworkKind::none}, Choice<ReworkKind>{"keys", ReworkKind::keys},
     Choice<ReworkKind>{"twists", ReworkKind::twists}, Choice<ReworkKind>{"spacers", ReworkKind::spacers},

@@ -97,7 +97,7 @@ TEST(RankingText, AnEmptyStackIsNoneAndACamInTheMiddleSaysSo) {
 
 TEST(RankingText, TellsTheAimsWithTheirUnits) {
     RankingResults results = made_up_ranking();
-    results.study.aims.push_back({{"peak weight", "", models::Place::whole}, models::Wish::most, 0, 0, 0.5});
+    results.study.aims.push_back({{"peak weight", "", models::DrawPlace::whole}, models::Wish::most, 0, 0, 0.5});
     const std::string text = to_text(results);
     EXPECT_TRUE(holds(text, "cam lean, bottom at full draw: 0 deg wanted, to within 0.05 deg, weight 2\n"))
         << text;
@@ -106,7 +106,7 @@ TEST(RankingText, TellsTheAimsWithTheirUnits) {
 
 TEST(RankingText, AnAimAtADifferenceShowsTheDifference) {
     RankingResults results = made_up_ranking();
-    const models::Quantity unevenness{"cam lean, top", "cam lean, bottom", models::Place::full_draw};
+    const models::Quantity unevenness{"cam lean, top", "cam lean, bottom", models::DrawPlace::full_draw};
     EXPECT_EQ(to_words(unevenness), "cam lean, top less cam lean, bottom at full draw");
     EXPECT_DOUBLE_EQ(value_of(results, unevenness, {0.5, 0.2, 300}), 0.3);
     EXPECT_EQ(column_of(results, unevenness).column.unit, "deg");
@@ -131,7 +131,7 @@ TEST(RankingText, NoLayoutFoundStillShowsToday) {
 
 TEST(RankingText, RefusesAnAimWithoutAColumn) {
     RankingResults results = made_up_ranking();
-    results.study.aims[0].quantity.at = models::Place::brace;
+    results.study.aims[0].quantity.at = models::DrawPlace::brace;
     EXPECT_THROW((void)to_text(results), std::invalid_argument);
 }
 
