@@ -55,7 +55,7 @@ Contact track_contact(const Rigging& rig, End end, TrackKind kind) {
     const double expected = takes_up ? 0 : sign(end) * std::numbers::pi;
     return {axle.cam.then(Pose{{}, Vec3(0, 0, -track.lateral)}),
             solver::Sheave{groove_of(track), takes_up ? -sign(end) : sign(end), expected, expected,
-                            track.anchor}};
+                           track.anchor}};
 }
 
 Contact idler_contact(const Rigging& rig) {

@@ -17,7 +17,7 @@ using solver::VecX;
 DrawState draw_state(const PathState& p) {
     const solver::Equilibrium& e = p.equilibrium;
     // The scalar is the nocking point's X, the draw runs along −X.
-    return {-p.parameter, e.state,      -p.force,          p.stiffness, p.stiffness,         e.energy,
+    return {-p.parameter, e.state,      -p.force,          p.stiffness, p.stiffness,        e.energy,
             e.residual,   e.iterations, e.negative_pivots, p.attempts,  p.responses.front()};
 }
 

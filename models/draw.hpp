@@ -15,10 +15,10 @@ struct DrawState {
     double energy = 0;            ///< total, brace included [N mm]
     double residual = 0;          ///< relative, see `solver::Equilibrium`
     int iterations = 0;
-    int negative_pivots = 0;  ///< more than zero: the state is not stable
-    int attempts = 1;         ///< steps tried to reach it
-    solver::VecX yaw_torque_effect;  ///< change of the state per newton-millimetre of hand yaw torque, the
-                                     ///< nocking point held
+    int negative_pivots = 0;           ///< more than zero: the state is not stable
+    int attempts = 1;                  ///< steps tried to reach it
+    solver::VecX yaw_torque_effect{};  ///< change of the state per newton-millimetre of hand yaw torque, the
+                                       ///< nocking point held
 };
 
 /// What happened, state by state, from brace on.

@@ -22,14 +22,14 @@ using models::Wish;
 
 const std::string schema_version = "1";
 
-constexpr std::array places{Choice<Place>{"brace", DrawPlace::brace}, Choice<Place>{"peak", DrawPlace::peak},
-                            Choice<Place>{"full draw", DrawPlace::full_draw},
-                            Choice<Place>{"whole draw", DrawPlace::whole}};
+constexpr std::array places{
+    Choice<DrawPlace>{"brace", DrawPlace::brace}, Choice<DrawPlace>{"peak", DrawPlace::peak},
+    Choice<DrawPlace>{"full draw", DrawPlace::full_draw}, Choice<DrawPlace>{"whole draw", DrawPlace::whole}};
 constexpr std::array wishes{Choice<Wish>{"target", Wish::target}, Choice<Wish>{"least", Wish::least},
                             Choice<Wish>{"most", Wish::most}};
 
 std::string_view place_name(DrawPlace place) {
-    return models::name_of<Place>(place, places);
+    return models::name_of<DrawPlace>(place, places);
 }
 
 void append(const std::string& what, std::int64_t number, const std::vector<double>& from, std::size_t wanted,

@@ -25,14 +25,15 @@ using models::Setting;
 using models::SpacerStacks;
 using models::Wish;
 
-constexpr std::array places{Choice<Place>{"at brace", DrawPlace::brace}, Choice<Place>{"at peak", DrawPlace::peak},
-                            Choice<Place>{"at full draw", DrawPlace::full_draw}, Choice<Place>{"", DrawPlace::whole}};
+constexpr std::array places{
+    Choice<DrawPlace>{"at brace", DrawPlace::brace}, Choice<DrawPlace>{"at peak", DrawPlace::peak},
+    Choice<DrawPlace>{"at full draw", DrawPlace::full_draw}, Choice<DrawPlace>{"", DrawPlace::whole}};
 constexpr std::array kinds{
     Choice<ReworkKind>{"none", ReworkKind::none}, Choice<ReworkKind>{"keys", ReworkKind::keys},
     Choice<ReworkKind>{"twists", ReworkKind::twists}, Choice<ReworkKind>{"spacers", ReworkKind::spacers},
     Choice<ReworkKind>{"limbs", ReworkKind::limbs}};
 
-std::size_t index_of(const RankingResults& results, const std::string& measure, Place at) {
+std::size_t index_of(const RankingResults& results, const std::string& measure, DrawPlace at) {
     const models::Column wanted{.measure = measure, .unit = "", .at = at};
     const auto found = std::find_if(results.columns.begin(), results.columns.end(),
                                     [&](const RankedColumn& c) { return c.column == wanted; });
@@ -198,7 +199,7 @@ double value_of(const RankingResults& results, const Quantity& quantity, const s
 std::string to_words(const Quantity& quantity) {
     std::string words = quantity.measure;
     if (!quantity.less.empty()) words += " less " + quantity.less;
-    const std::string_view place = models::name_of<Place>(quantity.at, places);
+    const std::string_view place = models::name_of<DrawPlace>(quantity.at, places);
     return place.empty() ? words : fmt::format("{} {}", words, place);
 }
 

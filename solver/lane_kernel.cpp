@@ -57,6 +57,8 @@ class LaneElement {
 public:
     virtual ~LaneElement() = default;
     virtual void gradient_and_hessian(const LaneState& state, LaneVector& g, LaneMatrix& H) const = 0;
+    /// Back to the data of the elements that it was made from.
+    virtual void reset(const std::array<const Element*, LanePack::width>&) {}
 };
 
 class LaneBeam final : public LaneElement {
@@ -131,6 +133,13 @@ public:
         }
     }
 
+    void reset(const std::array<const Element*, LanePack::width>& lanes) override {
+        for (int lane = 0; lane < LanePack::width; ++lane)
+            natural_length_.set(
+                lane,
+                static_cast<const Cable&>(*lanes[static_cast<std::size_t>(lane)]).data().natural_length);
+    }
+
     void gradient_and_hessian(const LaneState& state, LaneVector& g, LaneMatrix& H) const override {
         const Lanes length = length_derivatives<Lanes>(contacts_, places_, size_, state, g, H);
         const Lanes rate = stiffness_ / natural_length_;
@@ -184,6 +193,10 @@ public:
         }
     }
 
+    void reset(const std::array<const Element*, LanePack::width>& lanes) override {
+        for (int lane = 0; lane < LanePack::width; ++lane)
+            rest_.set(lane, static_cast<const Spring&>(*lanes[static_cast<std::size_t>(lane)]).data().rest);
+    }
     void set_rest(int lane, double rest) { rest_.set(lane, rest); }
 
 private:
@@ -246,7 +259,10 @@ public:
     }
 
     void set_element(std::size_t element, const std::array<const Element*, width>& lanes) override {
-        if (sources_[element] == lanes && dynamic_cast<const Beam*>(lanes[0])) return;
+        if (sources_[element] == lanes) {
+            elements_[element]->reset(lanes);
+            return;
+        }
         sources_[element] = lanes;
         if (!(put<Beam, LaneBeam>(element, lanes) || put<Cable, LaneCable>(element, lanes) ||
               put<Spring, LaneSpring>(element, lanes)))

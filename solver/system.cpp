@@ -23,4 +23,8 @@ System System::with(std::size_t index, std::shared_ptr<const Element> element) c
     return system;
 }
 
+void System::replace(std::size_t index, std::shared_ptr<const Element> element) {
+    elements_[index] = std::move(element);
+}
+
 }  // namespace limbwright::solver

@@ -21,6 +21,8 @@ public:
     [[nodiscard]] const std::shared_ptr<const Plan>& shared_plan() const { return plan_; }
     /// The same system with one element changed; it must touch the same freedoms.
     [[nodiscard]] System with(std::size_t index, std::shared_ptr<const Element> element) const;
+    /// The same in place, for who rebuilds one system many times.
+    void replace(std::size_t index, std::shared_ptr<const Element> element);
 
 private:
     Elements elements_;

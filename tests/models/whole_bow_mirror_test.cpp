@@ -71,11 +71,13 @@ TEST_P(MirrorOf, ACrookedBowMeasuresAsItsImage) {
         const std::vector<double>& there = reflected[static_cast<std::size_t>(twin - images.begin())];
         ASSERT_EQ(found[k].size(), there.size());
         const double sense = lateral(measures[k].name) ? -1 : 1;
-        double size = 1;
-        for (const double v : found[k]) size = std::max(size, std::abs(v));
+        // A derivative is a difference over a short step, which loses a digit.
+        const double digit = measures[k].name.starts_with("forgiveness") ? 10 : 1;
+        double largest = 1;
+        for (const double v : found[k]) largest = std::max(largest, std::abs(v));
         for (std::size_t i = 0; i < there.size(); ++i) {
             if (std::isnan(found[k][i]) && std::isnan(there[i])) continue;  // a stop that there is not
-            EXPECT_NEAR(found[k][i], sense * there[i], mirror_accuracy * size)
+            EXPECT_NEAR(found[k][i], sense * there[i], digit * mirror_accuracy * largest)
                 << measures[k].name << ", state " << i;
         }
     }

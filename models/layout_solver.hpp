@@ -1,0 +1,112 @@
+#pragma once
+
+#include <array>
+#include <span>
+
+#include "models/layout_row.hpp"
+#include "models/product.hpp"
+#include "models/rebuilds.hpp"
+#include "models/study_columns.hpp"
+#include "solver/lane_pack.hpp"
+
+namespace limbwright::models {
+
+/// What every solver of a study's layouts starts from: today's bow, strung and drawn, and how its states
+/// answer the settings that vary.
+class StudyBase {
+public:
+    /// @throws std::runtime_error if today's bow cannot be strung or drawn
+    StudyBase(const Bow& bow, const Study& study);
+
+    [[nodiscard]] const Product& product() const { return product_; }
+    [[nodiscard]] const std::vector<Column>& columns() const { return columns_; }
+    [[nodiscard]] const ColumnReader& reader() const { return reader_; }
+    [[nodiscard]] const StrungBow& today() const { return today_; }
+    [[nodiscard]] LengthRule lengths() const { return rule_; }
+
+    /// One state that every layout is solved at, as today's bow has it.
+    struct Station {
+        std::optional<double> draw;  ///< nocking point to pivot [mm]; none at brace, where it is free
+        solver::State state;
+        std::vector<int> held;
+        solver::MatX slopes;  ///< of the state by each varied setting, inside units
+        int negative_pivots = 0;
+    };
+    [[nodiscard]] const std::vector<Station>& stations() const { return stations_; }
+    [[nodiscard]] std::size_t peak() const { return peak_; }
+
+    /// Natural lengths [mm], in the order of `cut_parts`: today's, and their slopes by the varied settings
+    /// (zero where lengths are kept).
+    [[nodiscard]] const solver::VecX& length_today() const { return lengths_; }
+    [[nodiscard]] const solver::MatX& length_slopes() const { return length_slopes_; }
+    /// d lengths / d (what is unmet at brace), for re-timing.
+    [[nodiscard]] const solver::MatX& lengths_by_unmet() const { return lengths_by_unmet_; }
+    [[nodiscard]] const Rebuilds& rebuilds() const { return rebuilds_; }
+    [[nodiscard]] double energy_scale() const { return energy_scale_; }
+
+private:
+    void add_station(std::optional<double> draw, const solver::State& state, const std::vector<int>& held);
+    void find_slopes();
+    [[nodiscard]] StrungBow rebuilt(const Setting& setting, double change) const;
+
+    Product product_;
+    LengthRule rule_;
+    StrungBow today_;
+    std::vector<Column> columns_;
+    ColumnReader reader_;
+    Rebuilds rebuilds_;
+    std::vector<Station> stations_;
+    std::size_t peak_ = 0;
+    solver::VecX lengths_;
+    solver::MatX length_slopes_, lengths_by_unmet_;
+    double energy_scale_ = 1;
+};
+
+/// How a solver of layouts has fared.
+struct SolveCounts {
+    std::int64_t layouts = 0, iterations = 0;  ///< iterations of whole packs
+    std::int64_t plain = 0;                    ///< layouts that lanes gave up and the plain engine took over
+    std::int64_t failed = 0;
+    SolveCounts& operator+=(const SolveCounts& o);
+};
+
+/// Solves layouts of a study, eight at a time, warm from today's states. One for each thread. A layout's row
+/// never depends on the other layouts that are solved with it.
+class LayoutSolver {
+public:
+    explicit LayoutSolver(const StudyBase& base, const std::string& kernel = {});
+
+    /// @param numbers  at most eight
+    [[nodiscard]] std::vector<LayoutRow> solve(std::span<const std::int64_t> numbers);
+    [[nodiscard]] const SolveCounts& counts() const { return counts_; }
+
+private:
+    struct Lane {
+        std::int64_t number = 0;
+        Layout layout;
+        StrungBow strung;           ///< the layout's bow
+        solver::VecX lengths;       ///< of `cut_parts` [mm]
+        std::vector<double> point;  ///< changes of the varied settings from today
+        ShortDraw states;
+        bool lost = false;
+    };
+
+    void load(std::span<const std::int64_t> numbers);
+    void find_states(std::size_t station);
+    void read_states(std::size_t station);
+    void settle_lengths(std::array<bool, solver::LanePack::width>& active,
+                        const solver::LanePack::Row& decrements);
+    [[nodiscard]] LayoutRow row_of(Lane& lane);
+
+    const StudyBase& base_;
+    std::unique_ptr<solver::LanePack> pack_;
+    std::array<Lane, solver::LanePack::width> lanes_;
+    std::size_t count_ = 0;
+    SolveCounts counts_;
+};
+
+/// A layout by the plain engine from cold: assembled, strung and drawn anew. For comparison, and for layouts
+/// that do not come through from today's states.
+[[nodiscard]] LayoutRow solve_cold(const StudyBase& base, std::int64_t number);
+
+}  // namespace limbwright::models
