@@ -19,7 +19,7 @@ using solver::VecX;
 
 /// A lane has converged when a step's decrement is below this share of the stored energy. The step is still
 /// made, and squares what is left.
-constexpr double converged = 1e-12;
+constexpr double converged = 1e-9;
 /// A decrement past this share of the stored energy comes from a start too far off for plain steps.
 constexpr double hopeless = 1;
 /// Largest miss of what re-timing must meet [mm, rad].
@@ -136,15 +136,20 @@ StudyBase::StudyBase(const Bow& bow, const Study& study)
         add_station(draws[i - 1], path.states[i].equilibrium.state, held);
     lengths_ = twisted(today_.bow, today_.lengths);
     find_slopes();
+    find_bends();
 }
 
 void StudyBase::add_station(std::optional<double> draw, const State& state, const std::vector<int>& held) {
-    stations_.push_back({draw, state, held, {}, 0});
+    stations_.push_back({draw, state, held, {}, {}, 0});
 }
 
 StrungBow StudyBase::rebuilt(const Setting& setting, double change) const {
     Layout layout = today_.bow.layout;
     setting.set(layout, setting.get(layout) + change);
+    return rebuilt(layout);
+}
+
+StrungBow StudyBase::rebuilt(const Layout& layout) const {
     StrungBow strung{assemble(today_.bow.bow, layout), today_.brace, today_.lengths};
     strung.bow.system = with_lengths(strung.bow, twisted(strung.bow, today_.lengths));
     return strung;
@@ -203,6 +208,84 @@ void StudyBase::find_slopes() {
             station.slopes.col(i) = slope;
         }
     }
+}
+
+/// By how much the stations' states differ from today's at changed settings; none where the plain engine does
+/// not come through.
+std::optional<std::vector<VecX>> StudyBase::steps_to(const VecX& point) const {
+    const std::vector<Setting>& settings = product_.varied();
+    Layout layout = today_.bow.layout;
+    for (int i = 0; i < point.size(); ++i) {
+        const Setting& setting = settings[static_cast<std::size_t>(i)];
+        setting.set(layout, setting.get(layout) + point[i]);
+    }
+    StrungBow strung = rebuilt(layout);
+    if (rule_ == LengthRule::re_timed)
+        strung.bow.system = with_lengths(strung.bow, lengths_ + length_slopes_ * point);
+    solver::Workspace workspace(strung.bow.system);
+    std::vector<VecX> steps;
+    for (const Station& station : stations_) {
+        const solver::FoundEquilibrium found =
+            find_equilibrium(strung.bow.system, predicted(station, point), station.held, workspace);
+        const auto* state = std::get_if<solver::Equilibrium>(&found);
+        if (!state) return std::nullopt;
+        steps.push_back(step_between(station.state, state->state, strung.bow.system.numbering()));
+        if (steps.size() == 1) place_stops(strung.bow, state->state);
+    }
+    return steps;
+}
+
+/// Second differences over half of what each setting varies by: where they serve best.
+void StudyBase::find_bends() {
+    const std::vector<Setting>& settings = product_.varied();
+    const int count = static_cast<int>(settings.size()), n = today_.bow.system.numbering().size();
+    const std::vector<double> reach = [&] {
+        std::vector<double> farthest(settings.size(), 0), values(settings.size());
+        const std::int64_t stride = std::max<std::int64_t>(1, product_.size() / 20000);
+        for (std::int64_t number = 0; number < product_.size(); number += stride) {
+            product_.point(number, values.data());
+            for (std::size_t i = 0; i < values.size(); ++i)
+                farthest[i] = std::max(farthest[i], std::abs(values[i] - settings[i].get(today_.bow.layout)));
+        }
+        return farthest;
+    }();
+    const auto along = [&](int i) {
+        return VecX(0.5 * reach[static_cast<std::size_t>(i)] * VecX::Unit(count, i));
+    };
+    std::vector<MatX> bends(stations_.size(), MatX::Zero(n, count * (count + 1) / 2));
+    std::vector<std::vector<VecX>> ahead;
+    for (int i = 0, column = 0; i < count; ++i) {
+        const auto more = steps_to(along(i)), less = steps_to(-along(i));
+        if (!more || !less) return;
+        ahead.push_back(*more);
+        const double hi = 0.5 * reach[static_cast<std::size_t>(i)];
+        for (int j = 0; j < i; ++j, ++column) {
+            const auto both = steps_to(along(i) + along(j));
+            if (!both) return;
+            const double hj = 0.5 * reach[static_cast<std::size_t>(j)];
+            for (std::size_t k = 0; k < stations_.size(); ++k)
+                bends[k].col(column) =
+                    ((*both)[k] - (*more)[k] - ahead[static_cast<std::size_t>(j)][k]) / (hi * hj);
+        }
+        for (std::size_t k = 0; k < stations_.size(); ++k)
+            bends[k].col(column) =
+                ((*more)[k] + (*less)[k]) / (2 * hi * hi);  // half, as its square comes once
+        ++column;
+    }
+    for (std::size_t k = 0; k < stations_.size(); ++k) stations_[k].bends = std::move(bends[k]);
+}
+
+State StudyBase::predicted(const Station& station, const VecX& point) const {
+    VecX step = station.slopes * point;
+    if (station.bends.size()) {
+        VecX squares(station.bends.cols());
+        for (int i = 0, column = 0; i < point.size(); ++i)
+            for (int j = 0; j <= i; ++j) squares[column++] = point[i] * point[j];
+        step += station.bends * squares;
+    }
+    State state = moved(station.state, step);
+    if (station.draw) state.at(today_.bow.nock[0]) = -*station.draw;
+    return state;
 }
 
 SolveCounts& SolveCounts::operator+=(const SolveCounts& o) {
@@ -276,9 +359,7 @@ void LayoutSolver::find_states(std::size_t k) {
     std::array<bool, LanePack::width> active{};
     for (std::size_t i = 0; i < lanes_.size(); ++i) {
         const Eigen::Map<const VecX> point(lanes_[i].point.data(), static_cast<int>(lanes_[i].point.size()));
-        State start = moved(station.state, VecX(station.slopes * point));
-        if (station.draw) start.at(base_.today().bow.nock[0]) = -*station.draw;
-        pack_->set_state(static_cast<int>(i), start);
+        pack_->set_state(static_cast<int>(i), base_.predicted(station, point));
         active[i] = i < count_ && !lanes_[i].lost;
     }
     const double scale = base_.energy_scale();

@@ -30,9 +30,15 @@ public:
         solver::State state;
         std::vector<int> held;
         solver::MatX slopes;  ///< of the state by each varied setting, inside units
+        solver::MatX
+            bends;  ///< second derivatives by each pair of them: (0,0), (0,1), (1,1), (0,2) …; may be empty
         int negative_pivots = 0;
     };
     [[nodiscard]] const std::vector<Station>& stations() const { return stations_; }
+    /// A station's state in a layout, to second order.
+    ///
+    /// @param point  changes of the varied settings from today
+    [[nodiscard]] solver::State predicted(const Station& station, const solver::VecX& point) const;
     [[nodiscard]] std::size_t peak() const { return peak_; }
 
     /// Natural lengths [mm], in the order of `cut_parts`: today's, and their slopes by the varied settings
@@ -47,7 +53,10 @@ public:
 private:
     void add_station(std::optional<double> draw, const solver::State& state, const std::vector<int>& held);
     void find_slopes();
+    void find_bends();
+    [[nodiscard]] StrungBow rebuilt(const Layout& layout) const;
     [[nodiscard]] StrungBow rebuilt(const Setting& setting, double change) const;
+    [[nodiscard]] std::optional<std::vector<solver::VecX>> steps_to(const solver::VecX& point) const;
 
     Product product_;
     LengthRule rule_;

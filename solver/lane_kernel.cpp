@@ -4,12 +4,21 @@
 #include <cmath>
 #include <optional>
 #include <stdexcept>
+#include <utility>
 
 #include "solver/beam.hpp"
 #include "solver/cable.hpp"
 #include "solver/lane_pack.hpp"
 #include "solver/lanes.hpp"
 #include "solver/spring.hpp"
+
+// Left to itself GCC calls the products of 3×3 matrices as functions; inside, they cost three quarters of it. Where a pack
+// takes several registers that would only be slow to compile.
+#if defined(__AVX512F__) && defined(__GNUC__)
+#define whole_in_one __attribute__((flatten))
+#else
+#define whole_in_one
+#endif
 
 namespace limbwright::solver {
 namespace {
@@ -52,11 +61,20 @@ FrameOf<Lanes> frame_of(const OfEach<E>& lanes, const Get& get) {
     return all;
 }
 
+/// An element's gradient and Hessian: of a beam between two nodes in the small pair, else in the large one.
+struct Derivatives {
+    bool small = false;
+    Vector12<Lanes> small_g;
+    Matrix12<Lanes> small_H;
+    LaneVector g;
+    LaneMatrix H;
+};
+
 /// An element with data in every lane.
 class LaneElement {
 public:
     virtual ~LaneElement() = default;
-    virtual void gradient_and_hessian(const LaneState& state, LaneVector& g, LaneMatrix& H) const = 0;
+    virtual void find(const LaneState& state, Derivatives& d) const = 0;
     /// Back to the data of the elements that it was made from.
     virtual void reset(const std::array<const Element*, LanePack::width>&) {}
 };
@@ -82,28 +100,29 @@ public:
                            lanes[0]->places1(), lanes[0]->places2(), freedom_count(lanes[0]->touches())});
     }
 
-    void gradient_and_hessian(const LaneState& state, LaneVector& g, LaneMatrix& H) const override {
-        Vector12<Lanes> own;
-        Matrix12<Lanes> hessian;
+    // Left to itself GCC calls the products of 3×3 matrices as functions; inside, they cost three quarters of
+    // it.
+    [[gnu::flatten]] void find(const LaneState& state, Derivatives& d) const override {
         const auto derivatives = [&](const PoseOf<Lanes>& X1, const PoseOf<Lanes>& X2) {
             if (each_) {
-                beam_gradient_and_hessian(*each_, X1, X2, own, hessian);
+                beam_gradient_and_hessian(*each_, X1, X2, d.small_g, d.small_H);
                 return;
             }
             const BeamDataOf<Lanes> data{one_.stiffness.cast<Lanes>(), one_.rest.cast<Lanes>()};
-            beam_gradient_and_hessian(data, X1, X2, own, hessian);
+            beam_gradient_and_hessian(data, X1, X2, d.small_g, d.small_H);
         };
         if (!ends_) {
             derivatives(state.at(nodes_[0]), state.at(nodes_[1]));
-            g = own;
-            H = hessian;
+            d.small = true;
             return;
         }
         const FrameMotionOf<Lanes> motion1(ends_->end1, state), motion2(ends_->end2, state);
         derivatives(motion1.pose(), motion2.pose());
-        g = LaneVector::Zero(ends_->size);
-        H = LaneMatrix::Zero(ends_->size, ends_->size);
-        add_pulled_back<Lanes>(motion1, ends_->places1, motion2, ends_->places2, own, hessian, g, H);
+        d.small = false;
+        d.g = LaneVector::Zero(ends_->size);
+        d.H = LaneMatrix::Zero(ends_->size, ends_->size);
+        add_pulled_back<Lanes>(motion1, ends_->places1, motion2, ends_->places2, d.small_g, d.small_H, d.g,
+                               d.H);
     }
 
 private:
@@ -140,7 +159,10 @@ public:
                 static_cast<const Cable&>(*lanes[static_cast<std::size_t>(lane)]).data().natural_length);
     }
 
-    void gradient_and_hessian(const LaneState& state, LaneVector& g, LaneMatrix& H) const override {
+    void find(const LaneState& state, Derivatives& d) const override {
+        d.small = false;
+        LaneVector& g = d.g;
+        LaneMatrix& H = d.H;
         const Lanes length = length_derivatives<Lanes>(contacts_, places_, size_, state, g, H);
         const Lanes rate = stiffness_ / natural_length_;
         const Lanes stretch = length - natural_length_;
@@ -172,7 +194,10 @@ public:
         }
     }
 
-    void gradient_and_hessian(const LaneState& state, LaneVector& g, LaneMatrix& H) const override {
+    void find(const LaneState& state, Derivatives& d) const override {
+        d.small = false;
+        LaneVector& g = d.g;
+        LaneMatrix& H = d.H;
         Lanes q(0);
         for (const auto& [scalar, weight] : weights_) q += Lanes(weight) * state.at(scalar);
         Lanes stiffness = stiffness_;
@@ -205,25 +230,54 @@ private:
     Lanes stiffness_, rest_, load_;
 };
 
+/// Column j of C −= A Bᵀ, from row `first` on.
+template <int j, int first>
+void subtract_column(Block& C, const Block& A, const Block& B) {
+    Lanes column[6];
+    for (int i = first; i < 6; ++i) column[i] = C(i, j);
+    for (int k = 0; k < 6; ++k) {
+        const Lanes b = B(j, k);
+        for (int i = first; i < 6; ++i) column[i] -= A(i, k) * b;
+    }
+    for (int i = first; i < 6; ++i) C(i, j) = column[i];
+}
+
 /// C −= A Bᵀ.
 void subtract_product(Block& C, const Block& A, const Block& B) {
+    [&]<int... j>(std::integer_sequence<int, j...>) {
+        (subtract_column<j, 0>(C, A, B), ...);
+    }
+    (std::make_integer_sequence<int, 6>());
+}
+
+/// The lower triangle of it, which is all that a diagonal block needs.
+void subtract_product_below(Block& C, const Block& A, const Block& B) {
+    [&]<int... j>(std::integer_sequence<int, j...>) {
+        (subtract_column<j, j>(C, A, B), ...);
+    }
+    (std::make_integer_sequence<int, 6>());
+}
+
+/// y −= B x.
+void subtract_times(Lanes* y, const Block& B, const Lanes* x) {
+    Lanes sum[6];
+    for (int i = 0; i < 6; ++i) sum[i] = y[i];
     for (int j = 0; j < 6; ++j) {
-        Lanes c0 = C(0, j), c1 = C(1, j), c2 = C(2, j), c3 = C(3, j), c4 = C(4, j), c5 = C(5, j);
-        for (int k = 0; k < 6; ++k) {
-            const Lanes b = B(j, k);
-            c0 -= A(0, k) * b;
-            c1 -= A(1, k) * b;
-            c2 -= A(2, k) * b;
-            c3 -= A(3, k) * b;
-            c4 -= A(4, k) * b;
-            c5 -= A(5, k) * b;
-        }
-        C(0, j) = c0;
-        C(1, j) = c1;
-        C(2, j) = c2;
-        C(3, j) = c3;
-        C(4, j) = c4;
-        C(5, j) = c5;
+        const Lanes xj = x[j];
+        for (int i = 0; i < 6; ++i) sum[i] -= B(i, j) * xj;
+    }
+    for (int i = 0; i < 6; ++i) y[i] = sum[i];
+}
+
+/// y −= Bᵀ x.
+void subtract_transposed_times(Lanes* y, const Block& B, const Lanes* x) {
+    for (int j = 0; j < 6; ++j) {
+        Lanes even = B(0, j) * x[0], odd = B(1, j) * x[1];
+        even += B(2, j) * x[2];
+        odd += B(3, j) * x[3];
+        even += B(4, j) * x[4];
+        odd += B(5, j) * x[5];
+        y[j] -= even + odd;
     }
 }
 
@@ -361,27 +415,33 @@ private:
     void assemble() {
         for (const int b : cleared_) blocks_[static_cast<std::size_t>(b)].setZero();
         std::fill(gradient_.begin(), gradient_.end(), Lanes(0));
-        LaneVector g;
-        LaneMatrix H;
         for (std::size_t e = 0; e < elements_.size(); ++e) {
-            elements_[e]->gradient_and_hessian(state_, g, H);
-            const std::vector<Plan::Scatter>& pairs = plan_->scatter[e];
-            for (std::size_t k = 0; k < pairs.size(); ++k) {
-                const Plan::Scatter& s = pairs[k];
-                Block& block = blocks_[static_cast<std::size_t>(s.block)];
-                if (first_[e][k])
-                    block = H.block<6, 6>(s.from_row, s.from_column);
-                else if (s.rows == 6 && s.columns == 6)
-                    block += H.block<6, 6>(s.from_row, s.from_column);
-                else
-                    for (int c = 0; c < s.columns; ++c)
-                        for (int r = 0; r < s.rows; ++r)
-                            block(s.row + r, s.column + c) += H(s.from_row + r, s.from_column + c);
-            }
-            const std::vector<int>& places = plan_->gather[e];
-            for (std::size_t i = 0; i < places.size(); ++i)
-                gradient_[static_cast<std::size_t>(places[i])] += g[static_cast<int>(i)];
+            elements_[e]->find(state_, found_);
+            if (found_.small)
+                scatter(e, found_.small_g, found_.small_H);
+            else
+                scatter(e, found_.g, found_.H);
         }
+    }
+
+    template <class Gradient, class Hessian>
+    void scatter(std::size_t e, const Gradient& g, const Hessian& H) {
+        const std::vector<Plan::Scatter>& pairs = plan_->scatter[e];
+        for (std::size_t k = 0; k < pairs.size(); ++k) {
+            const Plan::Scatter& s = pairs[k];
+            Block& block = blocks_[static_cast<std::size_t>(s.block)];
+            if (first_[e][k])
+                block = H.template block<6, 6>(s.from_row, s.from_column);
+            else if (s.rows == 6 && s.columns == 6)
+                block += H.template block<6, 6>(s.from_row, s.from_column);
+            else
+                for (int c = 0; c < s.columns; ++c)
+                    for (int r = 0; r < s.rows; ++r)
+                        block(s.row + r, s.column + c) += H(s.from_row + r, s.from_column + c);
+        }
+        const std::vector<int>& places = plan_->gather[e];
+        for (std::size_t i = 0; i < places.size(); ++i)
+            gradient_[static_cast<std::size_t>(places[i])] += g[static_cast<int>(i)];
     }
 
     void strike(std::span<const int> held) {
@@ -424,31 +484,43 @@ private:
             for (int j = 0; j < 6; ++j) {
                 negative_ += choose(L(j, j) < Lanes(0), Lanes(1), Lanes(0));
                 inverse[j] = Lanes(1) / L(j, j);
-                for (int i = j + 1; i < 6; ++i) {
-                    const Lanes l = L(i, j) * inverse[j];
-                    for (int c = j + 1; c <= i; ++c) L(i, c) -= l * L(c, j);
+                Lanes below[6];
+                for (int i = j + 1; i < 6; ++i) below[i] = L(i, j) * inverse[j];
+                for (int c = j + 1; c < 6; ++c) {
+                    const Lanes l = L(c, j);
+                    for (int i = c; i < 6; ++i) L(i, c) -= below[i] * l;
                 }
-                for (int i = j + 1; i < 6; ++i) L(i, j) *= inverse[j];
+                for (int i = j + 1; i < 6; ++i) L(i, j) = below[i];
             }
             const std::vector<Plan::Entry>& column = plan.columns[static_cast<std::size_t>(k)];
             scaled.resize(column.size());
             for (std::size_t e = 0; e < column.size(); ++e) {
                 Block& B = blocks_[static_cast<std::size_t>(column[e].block)];
                 Block& W = scaled[e];
-                for (int r = 0; r < 6; ++r)
-                    for (int c = 0; c < 6; ++c) {
-                        Lanes w = B(r, c);
-                        for (int m = 0; m < c; ++m) w -= W(r, m) * L(c, m);
-                        W(r, c) = w;
-                        B(r, c) = w * inverse[c];
+                for (int c = 0; c < 6; ++c) {
+                    Lanes w[6];
+                    for (int r = 0; r < 6; ++r) w[r] = B(r, c);
+                    for (int m = 0; m < c; ++m) {
+                        const Lanes l = L(c, m);
+                        for (int r = 0; r < 6; ++r) w[r] -= W(r, m) * l;
                     }
+                    for (int r = 0; r < 6; ++r) {
+                        W(r, c) = w[r];
+                        B(r, c) = w[r] * inverse[c];
+                    }
+                }
             }
             const std::vector<int>& targets = plan.updates[static_cast<std::size_t>(k)];
             std::size_t t = 0;
             for (std::size_t i = 0; i < column.size(); ++i)
-                for (std::size_t j = 0; j <= i; ++j)
-                    subtract_product(blocks_[static_cast<std::size_t>(targets[t++])], scaled[i],
-                                     blocks_[static_cast<std::size_t>(column[j].block)]);
+                for (std::size_t j = 0; j <= i; ++j) {
+                    Block& target = blocks_[static_cast<std::size_t>(targets[t++])];
+                    const Block& B = blocks_[static_cast<std::size_t>(column[j].block)];
+                    if (i == j)
+                        subtract_product_below(target, scaled[i], B);
+                    else
+                        subtract_product(target, scaled[i], B);
+                }
         }
     }
 
@@ -464,23 +536,16 @@ private:
             Lanes* own = &x[at(k)];
             for (int j = 0; j < 6; ++j)
                 for (int i = j + 1; i < 6; ++i) own[i] -= L(i, j) * own[j];
-            for (const Plan::Entry& entry : plan.columns[static_cast<std::size_t>(k)]) {
-                const Block& B = blocks_[static_cast<std::size_t>(entry.block)];
-                Lanes* other = &x[at(entry.row)];
-                for (int j = 0; j < 6; ++j)
-                    for (int i = 0; i < 6; ++i) other[i] -= B(i, j) * own[j];
-            }
+            for (const Plan::Entry& entry : plan.columns[static_cast<std::size_t>(k)])
+                subtract_times(&x[at(entry.row)], blocks_[static_cast<std::size_t>(entry.block)], own);
         }
         for (int k = plan.slots - 1; k >= 0; --k) {
             const Block& L = blocks_[static_cast<std::size_t>(k)];
             Lanes* own = &x[at(k)];
             for (int j = 0; j < 6; ++j) own[j] *= inverse_pivots_[static_cast<std::size_t>(k)][j];
-            for (const Plan::Entry& entry : plan.columns[static_cast<std::size_t>(k)]) {
-                const Block& B = blocks_[static_cast<std::size_t>(entry.block)];
-                const Lanes* other = &x[at(entry.row)];
-                for (int j = 0; j < 6; ++j)
-                    for (int i = 0; i < 6; ++i) own[j] -= B(i, j) * other[i];
-            }
+            for (const Plan::Entry& entry : plan.columns[static_cast<std::size_t>(k)])
+                subtract_transposed_times(own, blocks_[static_cast<std::size_t>(entry.block)],
+                                          &x[at(entry.row)]);
             for (int j = 5; j >= 0; --j)
                 for (int i = j + 1; i < 6; ++i) own[j] -= L(i, j) * own[i];
         }
@@ -496,6 +561,7 @@ private:
     std::vector<std::vector<char>> first_;
     std::vector<int> cleared_;
     LaneState state_;
+    Derivatives found_;
     LaneVectorX gradient_;
     Lanes negative_;
 };

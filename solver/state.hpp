@@ -69,4 +69,20 @@ template <class T, class V>
     return m;
 }
 
+/// The step that takes one state to the other: `moved(from, step)` is `to`.
+template <class T>
+[[nodiscard]] Eigen::Matrix<T, Eigen::Dynamic, 1> step_between(const StateOf<T>& from, const StateOf<T>& to,
+                                                               const Numbering& numbering) {
+    Eigen::Matrix<T, Eigen::Dynamic, 1> step = Eigen::Matrix<T, Eigen::Dynamic, 1>::Zero(numbering.size());
+    int i = 0;
+    for (std::size_t n = 0; n < from.nodes.size(); ++n, i += 6) {
+        step.template segment<3>(i) = to.nodes[n].position - from.nodes[n].position;
+        step.template segment<3>(i + 3) = log(from.nodes[n].rotation.inverse() * to.nodes[n].rotation);
+    }
+    for (std::size_t n = 0; n < from.points.size(); ++n, i += 3)
+        step.template segment<3>(i) = to.points[n] - from.points[n];
+    for (std::size_t n = 0; n < from.scalars.size(); ++n, ++i) step[i] = to.scalars[n] - from.scalars[n];
+    return step;
+}
+
 }  // namespace limbwright::solver
