@@ -98,11 +98,12 @@ LayoutRow row_with(const StudyBase& base, std::int64_t number, const StrungBow& 
     return row;
 }
 
-DrawPlace place_of(const StudyBase& base, std::size_t station) {
-    return station == 0                            ? DrawPlace::brace
-           : station == base.peak()                ? DrawPlace::peak
-           : station + 1 == base.stations().size() ? DrawPlace::full_draw
-                                                   : DrawPlace::whole;
+/// Whether a column may be read off a station as brace, peak or full draw, one or two of them.
+bool needs_effect(const StudyBase& base, std::size_t station) {
+    const ColumnReader& reader = base.reader();
+    return (station == 0 && reader.needs_yaw_torque_effect(DrawPlace::brace)) ||
+           (station == base.peak() && reader.needs_yaw_torque_effect(DrawPlace::peak)) ||
+           (station + 1 == base.stations().size() && reader.needs_yaw_torque_effect(DrawPlace::full_draw));
 }
 
 VecX yaw_torque(const AssembledBow& bow) {
@@ -385,8 +386,7 @@ void LayoutSolver::find_states(std::size_t k) {
 void LayoutSolver::read_states(std::size_t k) {
     const StudyBase::Station& station = base_.stations()[k];
     Eigen::Matrix<double, Eigen::Dynamic, LanePack::width> effect;
-    const DrawPlace place = place_of(base_, k);
-    if (place != DrawPlace::whole && base_.reader().needs_yaw_torque_effect(place)) {
+    if (needs_effect(base_, k)) {
         pack_->factor(station.held);
         ++counts_.iterations;
         effect = pack_->solve(yaw_torque(base_.today().bow));
@@ -414,12 +414,44 @@ void LayoutSolver::read_states(std::size_t k) {
     }
 }
 
+/// Warm from the prediction like the lanes, with the plain engine's safeguards: where a draw stop starts to
+/// act plain steps do not come through.
+std::optional<LayoutRow> LayoutSolver::solve_plain(Lane& lane) const {
+    AssembledBow& bow = lane.strung.bow;
+    base_.rebuilds().refit(bow, lane.layout);
+    set_lengths(bow, twisted(bow, base_.today().lengths));
+    const Eigen::Map<const VecX> point(lane.point.data(), static_cast<int>(lane.point.size()));
+    solver::Workspace workspace(bow.system);
+    ShortDraw states{{}, base_.peak()};
+    for (std::size_t k = 0; k < base_.stations().size(); ++k) {
+        const StudyBase::Station& station = base_.stations()[k];
+        const solver::FoundEquilibrium answer =
+            find_equilibrium(bow.system, base_.predicted(station, point), station.held, workspace);
+        const auto* found = std::get_if<solver::Equilibrium>(&answer);
+        if (!found || found->negative_pivots != station.negative_pivots) return std::nullopt;
+        if (k == 0) {
+            lane.strung.brace = *found;
+            place_stops(bow, found->state);
+        }
+        DrawState s;
+        s.state = found->state;
+        s.draw = -s.state.at(bow.nock[0]);
+        s.force = draw_force(bow, s.state);
+        s.energy = found->energy;
+        if (needs_effect(base_, k)) s.yaw_torque_effect = workspace.factor.solve(yaw_torque(bow));
+        states.draw.states.push_back(std::move(s));
+    }
+    return row_with(base_, lane.number, lane.strung, states);
+}
+
 LayoutRow LayoutSolver::row_of(Lane& lane) {
     ++counts_.layouts;
     LayoutRow row;
     if (lane.lost) {
         ++counts_.plain;
-        row = solve_cold(base_, lane.number);
+        std::optional<LayoutRow> warm;
+        if (base_.lengths() == LengthRule::kept) warm = solve_plain(lane);
+        row = warm ? *warm : solve_cold(base_, lane.number);
     } else {
         row = row_with(base_, lane.number, lane.strung, lane.states);
     }

@@ -105,6 +105,7 @@ private:
     void read_states(std::size_t station);
     void settle_lengths(std::array<bool, solver::LanePack::width>& active,
                         const solver::LanePack::Row& decrements);
+    [[nodiscard]] std::optional<LayoutRow> solve_plain(Lane& lane) const;
     [[nodiscard]] LayoutRow row_of(Lane& lane);
 
     const StudyBase& base_;

@@ -11,10 +11,24 @@
 namespace limbwright::models {
 namespace {
 
+/// Of the numerics, or of neighbouring states.
+bool needs_a_whole_draw(const std::string& measure) {
+    static const std::vector<std::string> names{"work",
+                                                "energy error",
+                                                "residual",
+                                                "iterations",
+                                                "negative pivots",
+                                                "path slope at brace, lateral",
+                                                "draw at peak",
+                                                "path slope at brace, vertical"};
+    return std::ranges::find(names, measure) != names.end();
+}
+
 template <class Measure>
 std::vector<MeasureName> names_of(const std::vector<Measure>& measures) {
     std::vector<MeasureName> names;
-    for (const Measure& measure : measures) names.push_back({measure.name, measure.unit});
+    for (const Measure& measure : measures)
+        if (!needs_a_whole_draw(measure.name)) names.push_back({measure.name, measure.unit});
     return names;
 }
 

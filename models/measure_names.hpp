@@ -5,7 +5,7 @@
 
 #include "models/bow.hpp"
 
-/// Names of measures, for files that ask for some of them.
+/// Names of measures, for studies that ask for some of them.
 namespace limbwright::models {
 
 /// A measure's name and unit.
@@ -13,7 +13,8 @@ struct MeasureName {
     std::string name, unit;
 };
 
-/// What can be measured on a bow. A name may stand in both lists: "stored energy".
+/// What brace, peak and full draw tell of a bow; measures that need all states of a draw are left out. A name
+/// may stand in both lists: "stored energy".
 struct MeasureNames {
     std::vector<MeasureName> states;  ///< of each state of a draw
     std::vector<MeasureName> draw;    ///< of a draw as a whole

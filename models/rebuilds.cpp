@@ -1,5 +1,7 @@
 #include "models/rebuilds.hpp"
 
+#include <algorithm>
+
 #include "models/spacers.hpp"
 
 namespace limbwright::models {
@@ -97,8 +99,10 @@ std::shared_ptr<const AssembledBow> Rebuilds::built(const Group& group, const La
 void Rebuilds::refit(AssembledBow& bow, const Layout& layout) const {
     for (const Group& group : groups_) {
         const std::shared_ptr<const AssembledBow> part = built(group, layout);
-        if (bow.system.elements()[group.elements.front()] == part->system.elements()[group.elements.front()])
-            continue;
+        const auto is_there = [&](std::size_t e) {
+            return bow.system.elements()[e] == part->system.elements()[e];
+        };
+        if (std::ranges::all_of(group.elements, is_there)) continue;
         for (const std::size_t e : group.elements) bow.system.replace(e, part->system.elements()[e]);
         group.fit(bow, *part);
     }
