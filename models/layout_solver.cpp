@@ -471,11 +471,18 @@ std::vector<LayoutRow> LayoutSolver::solve(std::span<const std::int64_t> numbers
     return rows;
 }
 
-LayoutRow solve_cold(const StudyBase& base, std::int64_t number) {
+Stringing string_up(const StudyBase& base, const Layout& layout) {
     const StrungBow& today = base.today();
-    const AssembledBow assembled = assemble(today.bow.bow, base.product().layout(number));
-    Stringing answer =
-        base.lengths() == LengthRule::kept ? string_up(assembled, today.lengths) : string_up(assembled);
+    const AssembledBow assembled = assemble(today.bow.bow, layout);
+    return base.lengths() == LengthRule::kept ? string_up(assembled, today.lengths) : string_up(assembled);
+}
+
+LayoutRow solve_cold(const StudyBase& base, std::int64_t number) {
+    return solve_cold(base, base.product().layout(number), number);
+}
+
+LayoutRow solve_cold(const StudyBase& base, const Layout& layout, std::int64_t number) {
+    const Stringing answer = string_up(base, layout);
     if (const auto* no = std::get_if<NotStrung>(&answer)) return {number, {}, no->reason};
     const StrungBow& strung = std::get<StrungBow>(answer);
     std::vector<double> wanted{strung.brace.state.at(strung.bow.nock[0])};

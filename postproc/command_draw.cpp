@@ -4,17 +4,13 @@
 
 #include <algorithm>
 #include <array>
-#include <fstream>
 #include <nlohmann/json.hpp>
-#include <sstream>
 
 #include "models/bow_file.hpp"
 #include "models/units.hpp"
-#include "postproc/bow_views.hpp"
 #include "postproc/caution.hpp"
+#include "postproc/draw_files.hpp"
 #include "postproc/draw_results.hpp"
-#include "postproc/fields.hpp"
-#include "postproc/late_files.hpp"
 #include "postproc/safe_file.hpp"
 #include "postproc/usage_error.hpp"
 
@@ -23,42 +19,13 @@ namespace {
 
 using models::units::inch;
 
-std::string text_of(const std::filesystem::path& file) {
-    std::ifstream in(file, std::ios::binary);
-    std::stringstream text;
-    text << in.rdbuf();
-    return text.str();
-}
-
-/// Everything a draw leaves on disk, in one folder; returns what was written, for the person.
+/// Everything a draw leaves on disk; returns what was written, for the person.
 std::vector<std::filesystem::path> write_files(const MeasuredDraw& draw, const DrawArguments& arguments) {
     const std::string stem = arguments.bow.stem().string();
     const std::filesystem::path folder =
         arguments.folder.empty() ? std::filesystem::path(stem + "_draw") : arguments.folder;
-    std::error_code trouble;
-    std::filesystem::create_directories(folder, trouble);
-    if (trouble)
-        throw std::runtime_error(
-            fmt::format("the folder {} cannot be made: {}", folder.string(), trouble.message()));
-    std::vector<std::filesystem::path> written;
-    const auto at = [&](const std::string& name) {
-        written.push_back(folder / name);
-        return written.back();
-    };
-    file_writers().write_hdf5(at(stem + ".h5"), to_tree(record_of(draw, text_of(arguments.bow))));
-    file_writers().write_vtk(at(stem + ".pvd"), scenes_of(draw.strung, draw.draw));
-    const std::vector<double> draws = draws_of(draw.draw);
-    const auto values = [&](const std::string& name) { return values_of(draw, name); };
-    write_whole_file(at("side.svg"), to_svg(side_view(draw.strung, draw.draw)));
-    write_whole_file(at("behind.svg"), to_svg(view_from_behind(draw.strung, draw.draw)));
-    write_whole_file(at("force.svg"), to_svg(force_draw_plot(draw.draw)));
-    write_whole_file(at("lean.svg"),
-                     to_svg(cam_angles_plot(draws, {values("cam lean, top"), values("cam lean, bottom")},
-                                            {values("cam toe, top"), values("cam toe, bottom")})));
-    write_whole_file(at("nock_travel.svg"), to_svg(nock_travel_plot(draws, values("nock travel, lateral"),
-                                                                    values("nock travel, vertical"))));
-    write_whole_file(at(stem + ".json"), to_json(draw).dump(1) + "\n");
-    return written;
+    make_folder(folder);
+    return write_draw_files(draw, folder, stem, read_text(arguments.bow));
 }
 
 /// How far a let-down ends from where the draw began.

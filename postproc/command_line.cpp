@@ -4,12 +4,14 @@
 
 #include <CLI/CLI.hpp>
 #include <functional>
+#include <map>
 
 #include "models/input_error.hpp"
 #include "models/units.hpp"
 #include "postproc/command_check.hpp"
 #include "postproc/command_draw.hpp"
 #include "postproc/command_effects.hpp"
+#include "postproc/command_rank.hpp"
 #include "postproc/command_start.hpp"
 
 namespace limbwright::postproc {
@@ -37,6 +39,7 @@ struct Commands {
     CheckArguments check;
     DrawArguments draw;
     EffectsArguments effects;
+    RankArguments rank;
     std::function<int()> chosen;
 };
 
@@ -121,6 +124,36 @@ void add_effects(CLI::App& app, Commands& commands) {
     effects.callback([&] { commands.chosen = [&] { return command_effects(e); }; });
 }
 
+void add_rank(CLI::App& app, Commands& commands) {
+    CLI::App& rank = *app.add_subcommand(
+        "rank",
+        "solve all layouts of a study, or of very many those that may be among the best, and rank them");
+    RankArguments& r = commands.rank;
+    rank.add_option("study", r.study, "study file")->required();
+    rank.add_option("-o,--folder", r.folder,
+                    "folder for rows and results; without it, the study file's name and _rank");
+    rank.add_option_function<int>(
+            "--threads", [&r](int n) { r.threads = n; }, "without it, one for each core")
+        ->check(CLI::Range(1, 4096));
+    rank.add_option(
+            "--shard", r.shard,
+            "solve one share only, such as 2/8, or auto: the one that mpirun or Slurm gives; the same "
+            "command without it ranks all of them")
+        ->type_name("K/N|auto");
+    rank.add_flag_callback(
+        "--no-files", [&r] { r.files = false; }, "write no files; a run that is stopped begins anew");
+    rank.add_flag("--json", r.json, "the ranking as JSON on standard output");
+    rank.add_option("--progress", r.progress,
+                    "how far it has come, on standard error: one line over and over on a terminal, else a "
+                    "line now and then; always: one line over and over; never")
+        ->transform(
+            CLI::CheckedTransformer(std::map<std::string, ProgressStyle>{{"auto", ProgressStyle::automatic},
+                                                                         {"always", ProgressStyle::always},
+                                                                         {"never", ProgressStyle::never}}))
+        ->type_name("auto|always|never");
+    rank.callback([&] { commands.chosen = [&] { return command_rank(r); }; });
+}
+
 }  // namespace
 
 int run(int argument_count, char** arguments) {
@@ -137,6 +170,7 @@ int run(int argument_count, char** arguments) {
     add_check(app, commands);
     add_draw(app, commands);
     add_effects(app, commands);
+    add_rank(app, commands);
     if (argument_count < 2) {
         fmt::print(stderr, "{}", app.help());
         return 2;
@@ -144,7 +178,8 @@ int run(int argument_count, char** arguments) {
     if (const std::string word = arguments[1];
         !word.starts_with('-') &&
         app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
-        fmt::print(stderr, "there is no command \"{}\"; the commands are start, check, draw and effects\n",
+        fmt::print(stderr,
+                   "there is no command \"{}\"; the commands are start, check, draw, effects and rank\n",
                    word);
         return 2;
     }

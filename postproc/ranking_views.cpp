@@ -62,4 +62,19 @@ Plot compared_draw_force(std::vector<Curve> force) {
             .panel_height = 400};
 }
 
+Plot compared_forgiveness(std::vector<Curve> arrow_yaw, std::vector<Curve> nock_travel) {
+    for (Curve& curve : nock_travel) curve.name.clear();  // the upper panel's legend names it
+    return {.title = "Forgiveness: what a newton-metre of the hand's yaw torque does",
+            .panels = {{.title = "Arrow yaw",
+                        .x = draw_axis,
+                        .y = {.title = "yaw to the left", .unit = "deg/(N m)", .least_span = 0.001},
+                        .curves = std::move(arrow_yaw)},
+                       {.title = "Nock travel, sideways",
+                        .x = draw_axis,
+                        .y = {.title = "to the left", .unit = "mm/(N m)", .least_span = 0.01},
+                        .curves = std::move(nock_travel)}},
+            .panel_width = 760,
+            .panel_height = 400};
+}
+
 }  // namespace limbwright::postproc

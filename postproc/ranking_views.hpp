@@ -21,4 +21,10 @@ namespace limbwright::postproc {
 /// @throws std::invalid_argument if a curve has not as many y as x
 [[nodiscard]] Plot compared_draw_force(std::vector<Curve> force);
 
+/// How much a torque of the hand disturbs the arrow's yaw, and below it the nocking point, along the draw.
+///
+/// @param arrow_yaw    x: nocking point to pivot point [mm]; y: yaw per hand yaw torque [deg/(N m)]
+/// @param nock_travel  the same for the nocking point's sideways travel [mm/(N m)]
+[[nodiscard]] Plot compared_forgiveness(std::vector<Curve> arrow_yaw, std::vector<Curve> nock_travel);
+
 }  // namespace limbwright::postproc

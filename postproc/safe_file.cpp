@@ -6,6 +6,7 @@
 
 #include <cstdio>
 #include <fstream>
+#include <iterator>
 #include <stdexcept>
 
 namespace limbwright::postproc {
@@ -50,6 +51,13 @@ fs::path checked(const fs::path& target, fs::file_type wanted, const char* word)
 }
 
 }  // namespace
+
+std::string read_text(const fs::path& file) {
+    std::ifstream stream(file, std::ios::binary);
+    std::string text(std::istreambuf_iterator<char>(stream), {});
+    if (!stream) throw std::runtime_error(fmt::format("cannot read {}", file.string()));
+    return text;
+}
 
 void write_text(const fs::path& file, std::string_view text) {
     std::ofstream stream(file, std::ios::binary);

@@ -2,10 +2,16 @@
 
 #include <filesystem>
 #include <functional>
+#include <string>
 #include <string_view>
 
 /// Files that are either the old one or a whole new one, whenever a run is interrupted.
 namespace limbwright::postproc {
+
+/// A file byte by byte.
+///
+/// @throws std::runtime_error if it cannot be read
+[[nodiscard]] std::string read_text(const std::filesystem::path& file);
 
 /// Writes a text straight to a file, for use where the folder or the file is swapped in whole afterwards.
 ///

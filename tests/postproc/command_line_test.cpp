@@ -21,7 +21,7 @@ TEST(CommandLine, TellsItsVersion) {
 TEST(CommandLine, HelpNamesEveryCommand) {
     const Called help = called({"--help"});
     EXPECT_EQ(help.status, 0);
-    for (const char* command : {"\n  start ", "\n  check ", "\n  draw ", "\n  effects "})
+    for (const char* command : {"\n  start ", "\n  check ", "\n  draw ", "\n  effects ", "\n  rank "})
         EXPECT_TRUE(says(help.output, command)) << command << help.output;
     EXPECT_EQ(help.errors, "");
 }
@@ -35,6 +35,7 @@ TEST(CommandLine, HelpOnACommandNamesItsOptions) {
         {"check", {"bow", "--json"}},
         {"draw", {"bow", "-o,--folder", "--json", "--no-files", "--let-down", "--draw-length", "--states"}},
         {"effects", {"bow", "--re-timed", "--spacer", "--all", "--json"}},
+        {"rank", {"study", "-o,--folder", "--threads", "--shard", "--no-files", "--json", "--progress"}},
     };
     for (const auto& [command, names] : options) {
         const Called help = called({command, "--help"});
@@ -55,7 +56,7 @@ TEST(CommandLine, RefusesWhatIsNoCommand) {
 }
 
 TEST(CommandLine, AFileThatIsNotThereIsWrongInput) {
-    for (const char* command : {"check", "draw", "effects"}) {
+    for (const char* command : {"check", "draw", "effects", "rank"}) {
         const Called refused = called({command, "/nowhere/bow.toml"});
         EXPECT_EQ(refused.status, 2);
         EXPECT_EQ(refused.output, "");

@@ -39,9 +39,19 @@ TEST(RankingViews, DifferencesAreTakenAtTheFirstCurvesDraws) {
     EXPECT_DOUBLE_EQ(less.y[2], 3 - 2);
 }
 
+TEST(RankingViews, ForgivenessOfYawAndOfNockTravelStandOneBelowTheOtherUnderOneLegend) {
+    const Plot plot = compared_forgiveness({today, best}, {best, today});
+    ASSERT_EQ(plot.panels.size(), 2U);
+    EXPECT_EQ(plot.panels[0].curves.at(1).name, "best");
+    EXPECT_EQ(plot.panels[1].curves.at(0).y, best.y);
+    EXPECT_EQ(plot.panels[1].curves.at(0).name, "");
+    EXPECT_NE(plot.panels[0].y.unit, plot.panels[1].y.unit);
+}
+
 TEST(RankingViews, AreWellFormedWithOrWithoutCurves) {
     for (const std::vector<Curve>& curves : {std::vector<Curve>{}, {today, best}, {{"none", {}, {}}}})
-        for (const Plot& plot : {compared_nock_travel(curves), compared_draw_force(curves)}) {
+        for (const Plot& plot : {compared_nock_travel(curves), compared_draw_force(curves),
+                                 compared_forgiveness(curves, curves)}) {
             const tests::Outcome parsed = tests::parsed_as_xml(to_svg(plot));
             EXPECT_TRUE(parsed.succeeded) << parsed.output;
         }

@@ -83,6 +83,14 @@ TEST(SafeFile, AcceptsABareNameInTheCurrentFolder) {
     EXPECT_EQ(content(folder / "bare"), "text");
 }
 
+TEST(SafeFile, ATextIsReadAsItWasWritten) {
+    const TemporaryFolder folder;
+    const std::string text("a\r\nb\0c", 6);
+    write_text(folder / "file", text);
+    EXPECT_EQ(read_text(folder / "file"), text);
+    EXPECT_THROW((void)read_text(folder / "nowhere"), std::runtime_error);
+}
+
 TEST(SafeFolder, ReplacesTheOldFolderWithAllThatIsInIt) {
     const TemporaryFolder folder;
     const auto fill_with = [](const std::string& name) {
