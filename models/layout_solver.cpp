@@ -17,9 +17,9 @@ using solver::MatX;
 using solver::State;
 using solver::VecX;
 
-/// A lane has converged when a step's decrement is below this share of the stored energy. The step is still
-/// made, and squares what is left.
-constexpr double converged = 1e-9;
+/// A lane has converged when a step leaves less than this share of the stored energy as its decrement. A step
+/// lowers the decrement about as the step before did: left = decrement² / decrement before.
+constexpr double converged = 1e-15;
 /// A decrement past this share of the stored energy comes from a start too far off for plain steps.
 constexpr double hopeless = 1;
 /// Largest miss of what re-timing must meet [mm, rad].
@@ -364,6 +364,8 @@ void LayoutSolver::find_states(std::size_t k) {
         active[i] = i < count_ && !lanes_[i].lost;
     }
     const double scale = base_.energy_scale();
+    LanePack::Row before;
+    before.fill(0);  // the first step promises nothing
     for (int iteration = 0; iteration < most_iterations; ++iteration) {
         if (std::none_of(active.begin(), active.end(), [](bool a) { return a; })) break;
         pack_->factor(station.held);
@@ -373,7 +375,9 @@ void LayoutSolver::find_states(std::size_t k) {
             if (!active[i]) continue;
             const double share = std::abs(decrements[i]) / scale;
             if (!(share < hopeless)) lanes_[i].lost = true;
-            if (!(share >= converged)) active[i] = false;
+            const double left = share * std::min(1., share / before[i]);
+            before[i] = share;
+            if (!(left >= converged)) active[i] = false;
             if (!active[i] && pack_->negative_pivots()[i] != station.negative_pivots) lanes_[i].lost = true;
             if (lanes_[i].lost) active[i] = false;
         }
@@ -451,7 +455,8 @@ LayoutRow LayoutSolver::row_of(Lane& lane) {
         ++counts_.plain;
         std::optional<LayoutRow> warm;
         if (base_.lengths() == LengthRule::kept) warm = solve_plain(lane);
-        row = warm ? *warm : solve_cold(base_, lane.number);
+        // What is wrong with a layout that fails, stringing it tells best.
+        row = warm && warm->failure.empty() ? *warm : solve_cold(base_, lane.number);
     } else {
         row = row_with(base_, lane.number, lane.strung, lane.states);
     }

@@ -1,6 +1,7 @@
-// Seconds depend on what else a machine does, instructions do not: `valgrind --tool=callgrind` counts them, and a count
-// past its budget means that a change has made something slower. Budgets are the counts of the day they were taken, with
-// GCC 12 on Debian 12; a change that lowers a count well below its budget lowers the budget.
+// Seconds depend on what else a machine does, instructions do not: `valgrind --tool=callgrind` counts them,
+// and a count past its budget means that a change has made something slower. Budgets are the counts of the
+// day they were taken, with GCC 12 on Debian 12; a change that lowers a count well below its budget lowers
+// the budget.
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>

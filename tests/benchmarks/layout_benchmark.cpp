@@ -1,5 +1,5 @@
-// Seconds for layouts of a study, and beside them what other ways take. Built where Google Benchmark is installed; run
-// by hand:
+// Seconds for layouts of a study, and beside them what other ways take. Built where Google Benchmark is
+// installed; run by hand:
 //
 //     build/bin/layout_benchmark
 //
@@ -72,8 +72,8 @@ void cold_layouts(benchmark::State& timer) {
 }
 BENCHMARK(cold_layouts)->Unit(benchmark::kMillisecond);
 
-/// A cantilever of 60 quadratic beams (121 nodes, as many as the demo bow has), rolled up by a tip force in large
-/// displacements and twenty steps. Per Newton iteration, the program's start included.
+/// A cantilever of 60 quadratic beams (121 nodes, as many as the demo bow has), rolled up by a tip force in
+/// large displacements and twenty steps. Per Newton iteration, the program's start included.
 void calculix(benchmark::State& timer) {
     const std::filesystem::path folder =
         std::filesystem::temp_directory_path() / "limbwright_calculix_benchmark";
@@ -85,8 +85,10 @@ void calculix(benchmark::State& timer) {
             input << "*NODE,NSET=ALL\n";
             for (int i = 0; i <= 120; ++i) input << fmt::format("{},{},0,0\n", i + 1, 1000. * i / 120);
             input << "*ELEMENT,TYPE=B32R,ELSET=BEAM\n";
-            for (int e = 0; e < 60; ++e) input << fmt::format("{},{},{},{}\n", e + 1, 2 * e + 1, 2 * e + 2, 2 * e + 3);
-            input << "*MATERIAL,NAME=M\n*ELASTIC\n200000,0.3\n*BEAM SECTION,ELSET=BEAM,MATERIAL=M,SECTION=RECT\n10,10\n"
+            for (int e = 0; e < 60; ++e)
+                input << fmt::format("{},{},{},{}\n", e + 1, 2 * e + 1, 2 * e + 2, 2 * e + 3);
+            input << "*MATERIAL,NAME=M\n*ELASTIC\n200000,0.3\n*BEAM "
+                     "SECTION,ELSET=BEAM,MATERIAL=M,SECTION=RECT\n10,10\n"
                      "0,1,0\n*BOUNDARY\n1,1,6\n*STEP,NLGEOM,INC=100\n*STATIC,DIRECT\n0.05,1\n"
                   << fmt::format("*CLOAD\n121,3,{}\n*END STEP\n", force);
         }
@@ -94,7 +96,8 @@ void calculix(benchmark::State& timer) {
         const std::string command =
             fmt::format("cd {} && OMP_NUM_THREADS=1 ccx -i {} > {}.log 2>&1", folder.string(), name, name);
         if (std::system(command.c_str()) != 0) return std::pair{std::nan(""), 0};
-        const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+        const double seconds =
+            std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
         std::ifstream log(folder / (name + ".log"));
         int iterations = 0;
         for (std::string line; std::getline(log, line);) iterations += line.starts_with(" iteration ");
