@@ -20,6 +20,9 @@ using solver::VecX;
 /// A lane has converged when a step leaves less than this share of the stored energy as its decrement. A step
 /// lowers the decrement about as the step before did: left = decrement² / decrement before.
 constexpr double converged = 1e-15;
+/// Where the tangent itself is read, for it carries the stiff parts' forces: an energy of 1e-10 N mm is 0.02 N in the
+/// riser.
+constexpr double converged_for_tangent = 1e-19;
 /// A decrement past this share of the stored energy comes from a start too far off for plain steps.
 constexpr double hopeless = 1;
 /// Largest miss of what re-timing must meet [mm, rad].
@@ -364,6 +367,7 @@ void LayoutSolver::find_states(std::size_t k) {
         active[i] = i < count_ && !lanes_[i].lost;
     }
     const double scale = base_.energy_scale();
+    const double enough = needs_effect(base_, k) ? converged_for_tangent : converged;
     LanePack::Row before;
     before.fill(0);  // the first step promises nothing
     for (int iteration = 0; iteration < most_iterations; ++iteration) {
@@ -377,7 +381,7 @@ void LayoutSolver::find_states(std::size_t k) {
             if (!(share < hopeless)) lanes_[i].lost = true;
             const double left = share * std::min(1., share / before[i]);
             before[i] = share;
-            if (!(left >= converged)) active[i] = false;
+            if (!(left >= enough)) active[i] = false;
             if (!active[i] && pack_->negative_pivots()[i] != station.negative_pivots) lanes_[i].lost = true;
             if (lanes_[i].lost) active[i] = false;
         }

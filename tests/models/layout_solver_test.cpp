@@ -67,7 +67,7 @@ std::string text(const StudyBase& base, std::size_t column, std::int64_t number)
 
 /// Both stop where a step's decrement is a small share of the energy, and the bow is soft sideways: a newton-
 /// millimetre of hand torque moves the nocking point by 0.05 mm. Seen: 2e-8.
-constexpr double solved = 1e-6;
+constexpr double solved = 1e-7;
 /// Kernels add in other orders. Seen: 2e-10.
 constexpr double added_otherwise = 1e-9;
 
