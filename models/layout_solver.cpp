@@ -20,8 +20,8 @@ using solver::VecX;
 /// A lane has converged when a step leaves less than this share of the stored energy as its decrement. A step
 /// lowers the decrement about as the step before did: left = decrement² / decrement before.
 constexpr double converged = 1e-15;
-/// Where the tangent itself is read, for it carries the stiff parts' forces: an energy of 1e-10 N mm is 0.02 N in the
-/// riser.
+/// Where the tangent itself is read, for it carries the stiff parts' forces: an energy of 1e-10 N mm is 0.02
+/// N in the riser.
 constexpr double converged_for_tangent = 1e-19;
 /// A decrement past this share of the stored energy comes from a start too far off for plain steps.
 constexpr double hopeless = 1;
@@ -328,13 +328,19 @@ void LayoutSolver::load(std::span<const std::int64_t> numbers) {
         lane.lengths = base_.lengths() == LengthRule::kept
                            ? twisted(lane.strung.bow, base_.today().lengths)
                            : VecX(base_.length_today() + base_.length_slopes() * point);
-        set_lengths(lane.strung.bow, lane.lengths);
     }
-    std::array<const solver::Element*, LanePack::width> one_per_lane;
+    LanePack::PerLane one_per_lane;
     for (std::size_t e = 0; e < lanes_[0].strung.bow.system.elements().size(); ++e) {
         for (std::size_t i = 0; i < lanes_.size(); ++i)
-            one_per_lane[i] = lanes_[i].strung.bow.system.elements()[e].get();
+            one_per_lane[i] = &lanes_[i].strung.bow.system.elements()[e];
         pack_->set_element(e, one_per_lane);
+    }
+    const std::vector<CablePart> parts = cut_parts(base_.today().bow);
+    for (std::size_t i = 0; i < lanes_.size(); ++i) {
+        set_lengths(lanes_[i].strung.bow, lanes_[i].lengths);
+        for (std::size_t p = 0; p < parts.size(); ++p)
+            pack_->set_natural_length(parts[p].element, static_cast<int>(i),
+                                      lanes_[i].lengths[static_cast<int>(p)]);
     }
 }
 

@@ -1,6 +1,7 @@
 // The lanes' side of `LanePack`. Compiled once for each kind of processor into a library of its own: what a
 // compiler makes of a template for one kind must never be called on another.
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <stdexcept>
@@ -12,8 +13,8 @@
 #include "solver/lanes.hpp"
 #include "solver/spring.hpp"
 
-// Left to itself GCC calls the products of 3×3 matrices as functions; inside, they cost three quarters of it. Where a pack
-// takes several registers that would only be slow to compile.
+// Left to itself GCC calls the products of 3×3 matrices as functions; inside, they cost three quarters of it.
+// Where a pack takes several registers that would only be slow to compile.
 #if defined(__AVX512F__) && defined(__GNUC__)
 #define whole_in_one __attribute__((flatten))
 #else
@@ -76,7 +77,7 @@ public:
     virtual ~LaneElement() = default;
     virtual void find(const LaneState& state, Derivatives& d) const = 0;
     /// Back to the data of the elements that it was made from.
-    virtual void reset(const std::array<const Element*, LanePack::width>&) {}
+    virtual void reset(const OfEach<Element>&) {}
 };
 
 class LaneBeam final : public LaneElement {
@@ -152,7 +153,7 @@ public:
         }
     }
 
-    void reset(const std::array<const Element*, LanePack::width>& lanes) override {
+    void reset(const OfEach<Element>& lanes) override {
         for (int lane = 0; lane < LanePack::width; ++lane)
             natural_length_.set(
                 lane,
@@ -218,7 +219,7 @@ public:
         }
     }
 
-    void reset(const std::array<const Element*, LanePack::width>& lanes) override {
+    void reset(const OfEach<Element>& lanes) override {
         for (int lane = 0; lane < LanePack::width; ++lane)
             rest_.set(lane, static_cast<const Spring&>(*lanes[static_cast<std::size_t>(lane)]).data().rest);
     }
@@ -289,7 +290,7 @@ public:
           inverse_pivots_(static_cast<std::size_t>(plan_->slots)),
           held_(static_cast<std::size_t>(plan_->numbering.size())),
           elements_(plan_->scatter.size()),
-          sources_(plan_->scatter.size()),
+          kept_(plan_->scatter.size()),
           gradient_(static_cast<std::size_t>(plan_->numbering.size())),
           negative_(0) {
         // The first contribution to a block is put there, not added.
@@ -312,15 +313,19 @@ public:
         state_.scalars.resize(static_cast<std::size_t>(n.scalars));
     }
 
-    void set_element(std::size_t element, const std::array<const Element*, width>& lanes) override {
-        if (sources_[element] == lanes) {
-            elements_[element]->reset(lanes);
+    void set_element(std::size_t element, const PerLane& lanes) override {
+        OfEach<Element> plain;
+        for (std::size_t lane = 0; lane < width; ++lane) plain[lane] = lanes[lane]->get();
+        Kept& kept = kept_[element];
+        if (std::equal(plain.begin(), plain.end(), kept.begin(),
+                       [](auto* a, auto& b) { return a == b.get(); })) {
+            elements_[element]->reset(plain);
             return;
         }
-        sources_[element] = lanes;
-        if (!(put<Beam, LaneBeam>(element, lanes) || put<Cable, LaneCable>(element, lanes) ||
-              put<Spring, LaneSpring>(element, lanes)))
+        if (!(put<Beam, LaneBeam>(element, plain) || put<Cable, LaneCable>(element, plain) ||
+              put<Spring, LaneSpring>(element, plain)))
             throw std::invalid_argument("lanes hold beams, cables and springs only");
+        for (std::size_t lane = 0; lane < width; ++lane) kept[lane] = *lanes[lane];
     }
     void set_natural_length(std::size_t cable, int lane, double length) override {
         dynamic_cast<LaneCable&>(*elements_[cable]).set_natural_length(lane, length);
@@ -393,6 +398,7 @@ public:
     }
 
 private:
+    using Kept = std::array<std::shared_ptr<const Element>, width>;
     using LaneVectorX = std::vector<Lanes>;  // Eigen's heap is not aligned for lanes
 
     void solve(std::span<const double> load, double* all) const override {
@@ -402,7 +408,7 @@ private:
     }
 
     template <class E, class InLanes>
-    bool put(std::size_t element, const std::array<const Element*, width>& lanes) {
+    bool put(std::size_t element, const OfEach<Element>& lanes) {
         OfEach<E> typed;
         for (std::size_t lane = 0; lane < width; ++lane) {
             typed[lane] = dynamic_cast<const E*>(lanes[lane]);
@@ -557,7 +563,7 @@ private:
     std::vector<Vector6<Lanes>> inverse_pivots_;
     std::vector<char> held_;
     std::vector<std::unique_ptr<LaneElement>> elements_;
-    std::vector<std::array<const Element*, width>> sources_;
+    std::vector<Kept> kept_;  ///< alive, so that no other element can stand at their address
     std::vector<std::vector<char>> first_;
     std::vector<int> cleared_;
     LaneState state_;

@@ -22,11 +22,14 @@ public:
 
     virtual ~LanePack() = default;
 
+    /// An element in each lane, none of them null.
+    using PerLane = std::array<const std::shared_ptr<const Element>*, width>;
+
     /// An element's data, one for each lane: beams, cables and springs with the same freedoms, cables over
-    /// the same sheaves.
+    /// the same sheaves. The pack keeps the elements, so that it knows them again when they come back.
     ///
     /// @throws std::invalid_argument for any other kind of element
-    virtual void set_element(std::size_t element, const std::array<const Element*, width>& lanes) = 0;
+    virtual void set_element(std::size_t element, const PerLane& lanes) = 0;
     virtual void set_natural_length(std::size_t cable, int lane, double length) = 0;  ///< [mm]
     virtual void set_rest(std::size_t spring, int lane, double rest) = 0;             ///< [rad or mm]
 

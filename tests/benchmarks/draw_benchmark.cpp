@@ -61,8 +61,8 @@ void lanes(benchmark::State& timer) {
     const solver::System& system = strung().bow.system;
     const auto pack = solver::make_lane_pack(system.shared_plan(), kernel.name);
     for (std::size_t e = 0; e < system.elements().size(); ++e) {
-        std::array<const solver::Element*, solver::LanePack::width> same;
-        same.fill(system.elements()[e].get());
+        solver::LanePack::PerLane same;
+        same.fill(&system.elements()[e]);
         pack->set_element(e, same);
     }
     for (int lane = 0; lane < solver::LanePack::width; ++lane) pack->set_state(lane, strung().brace.state);

@@ -69,8 +69,8 @@ std::array<Arm, LanePack::width> eight_arms() {
 
 void load(LanePack& pack, const std::vector<System>& systems) {
     for (std::size_t e = 0; e < systems[0].elements().size(); ++e) {
-        std::array<const Element*, LanePack::width> lanes;
-        for (std::size_t i = 0; i < lanes.size(); ++i) lanes[i] = systems[i].elements()[e].get();
+        LanePack::PerLane lanes;
+        for (std::size_t i = 0; i < lanes.size(); ++i) lanes[i] = &systems[i].elements()[e];
         pack.set_element(e, lanes);
     }
 }
@@ -206,9 +206,38 @@ TEST(LanePack, RefusesAnElementThatLanesDoNotHold) {
     const System::Elements elements{std::make_shared<DeadForce>(Frame::on(NodeId(0)), Vec3(1, 0, 0))};
     const System system({1, 0, 0}, elements);
     const auto pack = make_lane_pack(system.shared_plan());
-    std::array<const Element*, LanePack::width> lanes;
-    lanes.fill(elements[0].get());
+    LanePack::PerLane lanes;
+    lanes.fill(&elements[0]);
     EXPECT_THROW(pack->set_element(0, lanes), std::invalid_argument);
+}
+
+TEST(LanePack, KeepsItsElementsSoThatNoOtherCanBeTakenForThem) {
+    std::weak_ptr<const Element> seen;
+    std::unique_ptr<LanePack> pack;
+    {
+        const std::vector<System> systems = systems_of(eight_arms());
+        pack = make_lane_pack(systems[0].shared_plan());
+        load(*pack, systems);
+        seen = systems[3].elements()[2];
+    }
+    EXPECT_FALSE(seen.expired());
+}
+
+TEST(LanePack, TakesTheSameElementsBackWithTheirOwnData) {
+    const std::vector<System> systems = systems_of(eight_arms());
+    State moved_once[2];
+    const auto pack = make_lane_pack(systems[0].shared_plan());
+    for (State& result : moved_once) {
+        load(*pack, systems);
+        for (int i = 0; i < LanePack::width; ++i) pack->set_state(i, Arm::rest());
+        pack->factor({});
+        pack->step(everyone);
+        pack->copy_state(2, result);
+        pack->set_natural_length(5, 2, 100);
+        pack->set_rest(6, 2, -1);
+    }
+    EXPECT_EQ(moved_once[0].scalars, moved_once[1].scalars);
+    EXPECT_EQ(moved_once[0].nodes[3].position, moved_once[1].nodes[3].position);
 }
 
 TEST(LanePack, SaysWhichKernelsThereAre) {
