@@ -4,7 +4,7 @@
 set -eu
 cd "$(dirname "$0")/.."
 sh examples/draw_demo.sh --packages-only
-sh examples/install_packages.sh hdf5-tools python3 python3-h5py calculix-ccx
+sh examples/install_packages.sh hdf5-tools python3 python3-h5py calculix-ccx valgrind
 folder=build
 options="-DSTRICT=ON"
 if [ "${1-}" = "--sanitize" ]; then
