@@ -5,6 +5,8 @@
 #include <exception>
 #include <thread>
 
+#include "models/cold_layout.hpp"
+
 namespace limbwright::models {
 namespace {
 

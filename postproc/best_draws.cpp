@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "models/cold_layout.hpp"
 #include "models/measures.hpp"
 
 namespace limbwright::postproc {

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "models/cold_layout.hpp"
 #include "models/ranking.hpp"
 #include "models/study_file.hpp"
 #include "postproc/caution.hpp"

@@ -29,8 +29,8 @@ using Mat12 = Eigen::Matrix<double, 12, 12>;
 using VecX = Eigen::VectorXd;
 using MatX = Eigen::MatrixXd;
 
-/// Largest number of freedoms that one element touches: a cable over two sheaves and two guides.
-inline constexpr int max_element_freedoms = 48;
+/// Largest number of freedoms that one element touches: a cable over four contacts of eleven each.
+inline constexpr int max_element_freedoms = 44;
 /// Vector and matrix of an element's own freedoms, without heap.
 template <class T>
 using ElementVectorOf = Eigen::Matrix<T, Eigen::Dynamic, 1, 0, max_element_freedoms, 1>;

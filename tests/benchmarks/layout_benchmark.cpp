@@ -16,6 +16,7 @@
 #include <sstream>
 #include <thread>
 
+#include "models/cold_layout.hpp"
 #include "models/layout_solver.hpp"
 #include "models/study_file.hpp"
 

@@ -1,3 +1,4 @@
+#include "models/cold_layout.hpp"
 #include "models/layout_solver.hpp"
 
 #include <gtest/gtest.h>
