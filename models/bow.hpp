@@ -20,8 +20,9 @@ using solver::Vec3;
 
 /// Elastic constants of a part. A lamina has more than two; a beam along its fibres needs these.
 struct Material {
-    double along = 0;  ///< Young's modulus along the part [MPa]
-    double shear = 0;  ///< shear modulus [MPa]
+    double along = 0;                 ///< Young's modulus along the part [MPa]
+    double shear = 0;                 ///< shear modulus [MPa]
+    std::optional<double> density{};  ///< [t/mm³]; none: see `bow_masses`
 };
 
 /// One cross-section on the riser's line, bottom to top.
@@ -121,6 +122,8 @@ struct Cam {
     std::optional<Track> let_out;  ///< pays a cable out during the draw
     std::optional<double> stop;    ///< turn from brace at which the draw stop meets [rad]
     double stop_stiffness = 2e6;   ///< of the stop [N mm / rad]
+    std::optional<double>
+        mass{};  ///< with its bearings, without axle and spacers [t]; none: see `bow_masses`
 };
 
 /// Spacers standing left and right of one cam, as the archer sees them [mm].
@@ -157,6 +160,8 @@ struct Cables {
     std::optional<double> string_below;  ///< natural length, nocking point to bottom cam's post [mm]
     std::vector<double> cables;  ///< natural lengths, without yoke legs: the cable of the top cam's take-up
                                  ///< track first; empty if not given
+    std::optional<double> string_mass{};  ///< per length [t/mm]; none: see `bow_masses`
+    std::optional<double> cable_mass{};   ///< of each cable and yoke leg, alike
 };
 
 /// What was measured on the strung bow; natural lengths are solved from it where they are not given.

@@ -21,6 +21,9 @@ Material material_in(TableReader table) {
     return {
         .along = table.quantity("youngs_modulus", units::stress, {.at_least = 100, .at_most = 1e6}),
         .shear = table.quantity("shear_modulus", units::stress, {.at_least = 10, .at_most = 5e5}),
+        // From foam to tungsten: wide enough for every part, narrow enough to catch a slipped power of ten.
+        .density =
+            table.optional_quantity("density", units::density, {.at_least = 50e-12, .at_most = 20000e-12}),
     };
 }
 
@@ -145,6 +148,9 @@ Cables cables_in(TableReader table, CableSystem system) {
     cables.string_above = table.optional_quantity("string_above", units::length, natural);
     cables.string_below = table.optional_quantity("string_below", units::length, natural);
     cables.cables = table.quantities_or_none("natural_lengths", units::length, natural);
+    constexpr Range line_mass{.at_least = 0.1e-9, .at_most = 100e-9};
+    cables.string_mass = table.optional_quantity("string_mass", units::line_mass, line_mass);
+    cables.cable_mass = table.optional_quantity("cable_mass", units::line_mass, line_mass);
     return cables;
 }
 

@@ -108,6 +108,9 @@ void write_cables(const Cables& cables, TomlPage& page) {
     if (!cables.cables.empty())
         page.key("natural_lengths", lengths_text(cables.cables),
                  "without yoke legs, top cam's take-up first");
+    if (cables.string_mass)
+        page.key("string_mass", quantity_text(*cables.string_mass, units::line_mass), "per length");
+    if (cables.cable_mass) page.key("cable_mass", quantity_text(*cables.cable_mass, units::line_mass));
 }
 
 void write_brace(const Brace& brace, TomlPage& page) {

@@ -49,6 +49,7 @@ Cam cam_in(TableReader table, CamRole role, const std::filesystem::path& folder,
     cam.stop = table.optional_quantity("stop", units::angle, {.at_least = 10.0_deg, .at_most = 450.0_deg});
     cam.stop_stiffness =
         table.quantity_or("stop_stiffness", cam.stop_stiffness, units::turn_rate, {.above = 0});
+    cam.mass = table.optional_quantity("mass", units::mass, {.at_least = 1e-6, .at_most = 2e-3});
     return cam;
 }
 

@@ -73,6 +73,7 @@ TomlPage cam_page(const Cam& cam, const std::string& key, const std::vector<Name
     page.key("hub", length_text(cam.hub), "width that fills the gap together with the spacers");
     if (cam.stop) page.key("stop", angle_text(*cam.stop), "turn from brace at which the draw stop meets");
     page.key("stop_stiffness", quantity_text(cam.stop_stiffness, units::turn_rate));
+    if (cam.mass) page.key("mass", quantity_text(*cam.mass, units::mass), "with bearings, without axle");
     for (const auto& [name, track] : tracks(cam))
         page.add(track_page(*track, fmt::format("{}.{}", key, name), named));
     return page;

@@ -47,8 +47,10 @@ std::string point_text(const Vec3& p) {
 }
 
 std::string material_text(const Material& m) {
-    return fmt::format("{{ youngs_modulus = {}, shear_modulus = {} }}", quantity_text(m.along, units::stress),
-                       quantity_text(m.shear, units::stress));
+    const std::string density =
+        m.density ? ", density = " + quantity_text(*m.density, units::density) : std::string();
+    return fmt::format("{{ youngs_modulus = {}, shear_modulus = {}{} }}",
+                       quantity_text(m.along, units::stress), quantity_text(m.shear, units::stress), density);
 }
 
 void TomlPage::heading(std::string_view name, std::string_view comment) {

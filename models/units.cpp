@@ -11,7 +11,7 @@
 namespace limbwright::models {
 namespace {
 
-using units::degree, units::inch, units::pound;
+using units::degree, units::inch, units::pound, units::pound_mass;
 constexpr double kilogram = 9.80665;  // weight of one, exact
 
 constexpr std::array length_units{
@@ -70,6 +70,29 @@ constexpr std::array curvature_units{
     Unit{"1/m", 1e-3},
     Unit{"1/in", 1 / inch},
 };
+constexpr std::array density_units{
+    Unit{"kg/m3", 1e-12},
+    Unit{"g/cm3", 1e-9},
+    Unit{"t/mm3", 1},
+    Unit{"lb/in3", pound_mass / (inch * inch * inch)},
+    Unit{"lb/ft3", pound_mass / (1728 * inch * inch * inch)},
+};
+constexpr std::array mass_units{
+    Unit{"g", 1e-6},
+    Unit{"kg", 1e-3},
+    Unit{"lb", pound_mass},
+    Unit{"lbs", pound_mass},
+    Unit{"oz", pound_mass / 16},
+    Unit{"gr", pound_mass / 7000},
+    Unit{"grain", pound_mass / 7000},
+    Unit{"grains", pound_mass / 7000},
+};
+constexpr std::array line_mass_units{
+    Unit{"g/m", 1e-9},
+    Unit{"kg/m", 1e-6},
+    Unit{"gr/in", pound_mass / (7000 * inch)},
+    Unit{"gr/ft", pound_mass / (84000 * inch)},
+};
 
 std::string_view trimmed(std::string_view text) {
     const auto first = text.find_first_not_of(" \t\r");
@@ -88,6 +111,9 @@ std::string bare(std::string_view name) {
         } else if (rest.starts_with("²")) {
             result += '2';
             i += std::string_view("²").size() - 1;
+        } else if (rest.starts_with("³")) {
+            result += '3';
+            i += std::string_view("³").size() - 1;
         } else {
             result += name[i];
         }
@@ -120,6 +146,9 @@ const Dimension torque{"a torque", R"("0.5 N m" or "4.4 lbf in")", torque_units}
 const Dimension spring_rate{"a spring rate", R"("20 N/mm" or "114 lbf/in")", spring_rate_units};
 const Dimension turn_rate{"a torque per angle", R"("2000 N m/rad" or "35 N m/deg")", turn_rate_units};
 const Dimension curvature{"a curvature", R"("0.0012 1/mm" or "1.2 1/m")", curvature_units};
+const Dimension density{"a density", R"("2700 kg/m3" or "0.1 lb/in3")", density_units};
+const Dimension mass{"a mass", R"("120 g" or "4 oz")", mass_units};
+const Dimension line_mass{"a mass per length", R"("4 g/m" or "1.6 gr/in")", line_mass_units};
 }  // namespace units
 
 std::optional<double> number_in(std::string_view text) {
@@ -140,7 +169,7 @@ std::optional<double> quantity_in(std::string_view text, const Dimension& dimens
 const Dimension* dimension_of(std::string_view text) {
     for (const Dimension* dimension :
          {&units::length, &units::force, &units::angle, &units::stress, &units::torque, &units::spring_rate,
-          &units::turn_rate, &units::curvature})
+          &units::turn_rate, &units::curvature, &units::density, &units::mass, &units::line_mass})
         if (quantity_in(text, *dimension)) return dimension;
     return nullptr;
 }

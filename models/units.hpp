@@ -6,7 +6,8 @@
 #include <string>
 #include <string_view>
 
-/// Quantities as people write them, "33 in" or "70 lbf"; they leave as plain numbers in N, mm, rad and MPa.
+/// Quantities as people write them, "33 in" or "70 lbf"; they leave as plain numbers in N, mm, rad, MPa and
+/// t.
 namespace limbwright::models {
 
 /// A unit by the name people write; a number in it times `factor` is the number inside the program.
@@ -23,8 +24,9 @@ struct Dimension {
 };
 
 namespace units {
-inline constexpr double inch = 25.4;              ///< exact [mm]
-inline constexpr double pound = 4.4482216152605;  ///< weight of 0.45359237 kg at 9.80665 m/s², exact [N]
+inline constexpr double inch = 25.4;                 ///< exact [mm]
+inline constexpr double pound = 4.4482216152605;     ///< weight of 0.45359237 kg at 9.80665 m/s², exact [N]
+inline constexpr double pound_mass = 0.45359237e-3;  ///< exact [t]
 inline constexpr double degree = std::numbers::pi / 180;  ///< [rad]
 
 extern const Dimension length;       ///< [mm]
@@ -35,6 +37,9 @@ extern const Dimension torque;       ///< [N mm]
 extern const Dimension spring_rate;  ///< force per length [N/mm]
 extern const Dimension turn_rate;    ///< torque per angle [N mm/rad]
 extern const Dimension curvature;    ///< [1/mm]
+extern const Dimension density;      ///< mass per volume [t/mm³]
+extern const Dimension mass;         ///< [t]
+extern const Dimension line_mass;    ///< mass per length [t/mm]
 }  // namespace units
 
 namespace literals {

@@ -11,6 +11,7 @@
 #include "postproc/command_check.hpp"
 #include "postproc/command_draw.hpp"
 #include "postproc/command_effects.hpp"
+#include "postproc/command_modes.hpp"
 #include "postproc/command_rank.hpp"
 #include "postproc/command_start.hpp"
 
@@ -39,6 +40,7 @@ struct Commands {
     CheckArguments check;
     DrawArguments draw;
     EffectsArguments effects;
+    ModesArguments modes;
     RankArguments rank;
     std::function<int()> chosen;
 };
@@ -124,6 +126,28 @@ void add_effects(CLI::App& app, Commands& commands) {
     effects.callback([&] { commands.chosen = [&] { return command_effects(e); }; });
 }
 
+void add_modes(CLI::App& app, Commands& commands) {
+    CLI::App& modes = *app.add_subcommand(
+        "modes",
+        "natural frequencies and stability of a bow at brace and at full draw, and films of the shapes");
+    ModesArguments& m = commands.modes;
+    modes.add_option("bow", m.bow, "bow file")->required();
+    modes.add_option("--count", m.count, "how many modes of each state, 10 without it")
+        ->check(CLI::Range(1, 200));
+    modes
+        .add_option_function<ModesAt>(
+            "--at", [&m](const ModesAt& at) { m.at = at; }, "one state only")
+        ->transform(CLI::CheckedTransformer(
+            std::map<std::string, ModesAt>{{"brace", ModesAt::brace}, {"full", ModesAt::full_draw}}))
+        ->type_name("brace|full");
+    modes.add_option("-o,--folder", m.folder,
+                     "folder for the films; without it, the bow file's name and _modes");
+    modes.add_flag_callback(
+        "--no-files", [&m] { m.files = false; }, "write no films");
+    modes.add_flag("--json", m.json, "all results as JSON on standard output");
+    modes.callback([&] { commands.chosen = [&] { return command_modes(m); }; });
+}
+
 void add_rank(CLI::App& app, Commands& commands) {
     CLI::App& rank = *app.add_subcommand(
         "rank",
@@ -170,6 +194,7 @@ int run(int argument_count, char** arguments) {
     add_check(app, commands);
     add_draw(app, commands);
     add_effects(app, commands);
+    add_modes(app, commands);
     add_rank(app, commands);
     if (argument_count < 2) {
         fmt::print(stderr, "{}", app.help());
@@ -178,9 +203,10 @@ int run(int argument_count, char** arguments) {
     if (const std::string word = arguments[1];
         !word.starts_with('-') &&
         app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
-        fmt::print(stderr,
-                   "there is no command \"{}\"; the commands are start, check, draw, effects and rank\n",
-                   word);
+        fmt::print(
+            stderr,
+            "there is no command \"{}\"; the commands are start, check, draw, effects, modes and rank\n",
+            word);
         return 2;
     }
     try {

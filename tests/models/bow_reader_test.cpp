@@ -220,5 +220,30 @@ TEST(BowReader, ABendingRodAndAGivenGapAreRead) {
     EXPECT_EQ(bow.gap, 32.1);
 }
 
+TEST(BowReader, DensitiesAndMassesAreReadInTonnes) {
+    std::string text = replaced(crossed_bow_text, R"(shear_modulus = "4 GPa")",
+                                R"(shear_modulus = "4 GPa", density = "1850 kg/m3")");
+    text = replaced(text, "[cam.top]", "[cam.top]\nmass = \"105 g\"");
+    text = replaced(text, "[cables]", "[cables]\nstring_mass = \"4.5 g/m\"\ncable_mass = \"3.8 g/m\"");
+    const Bow bow = read(text);
+    EXPECT_DOUBLE_EQ(bow.limb.material.density.value(), 1.85e-9);
+    EXPECT_DOUBLE_EQ(bow.cam_top.mass.value(), 105e-6);
+    EXPECT_DOUBLE_EQ(bow.cam_bottom.mass.value(), 105e-6);  // made of the top one
+    EXPECT_DOUBLE_EQ(bow.cables.string_mass.value(), 4.5e-9);
+    EXPECT_DOUBLE_EQ(bow.cables.cable_mass.value(), 3.8e-9);
+    EXPECT_FALSE(bow.riser.material.density);
+}
+
+TEST(BowReader, ADensityOffByAThousandIsRefused) {
+    const std::string text = replaced(crossed_bow_text, R"(shear_modulus = "4 GPa")",
+                                      R"(shear_modulus = "4 GPa", density = "1850 g/cm3")");
+    try {
+        static_cast<void>(read(text));
+        FAIL() << "a limb heavier than any metal";
+    } catch (const InputError& error) {
+        EXPECT_NE(std::string(error.what()).find("limb.material.density"), std::string::npos) << error.what();
+    }
+}
+
 }  // namespace
 }  // namespace limbwright::models

@@ -37,7 +37,13 @@ Bow bow_with_everything() {
     bow.cam_bottom.stop = 10.0 / 3;
     bow.guide.kind = GuideKind::bending_rod;
     bow.guide.rod_diameter = 9.5;
-    bow.guide.rod_material = {120000, 5000};
+    bow.guide.rod_material = {120000, 5000, 1.6e-9};
+    bow.riser.material.density = 2.7e-9 / 3;
+    bow.limb.material.density = 1.9e-9;
+    bow.axle_top.material.density = 7.85e-9;
+    bow.cam_bottom.mass = 0.0001 / 3;
+    bow.cables.string_mass = 4e-9;
+    bow.cables.cable_mass = 5e-9 / 3;
     bow.cables.string_above = 750;
     bow.cables.string_below = 2000.0 / 3;
     bow.cables.cables = {900, 901};

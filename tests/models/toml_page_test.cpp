@@ -16,6 +16,8 @@ TEST(TomlPage, QuantitiesCarryTheirUnit) {
     EXPECT_EQ(point_text(Vec3(1, -0.0, 2.5)), "[\"1 mm\", \"0 mm\", \"2.5 mm\"]");
     EXPECT_EQ(material_text({.along = 45000, .shear = 4000}),
               "{ youngs_modulus = \"45000 MPa\", shear_modulus = \"4000 MPa\" }");
+    EXPECT_EQ(material_text({.along = 45000, .shear = 4000, .density = 1.9e-9}),
+              "{ youngs_modulus = \"45000 MPa\", shear_modulus = \"4000 MPa\", density = \"1900 kg/m3\" }");
 }
 
 TEST(TomlPage, NumbersAreAsShortAsTheirBitsAllow) {

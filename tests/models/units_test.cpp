@@ -52,6 +52,26 @@ TEST(Units, TorquePerAngleAndCurvatureAreKnown) {
     EXPECT_DOUBLE_EQ(quantity_in("1.2 1/m", units::curvature).value(), 0.0012);
 }
 
+TEST(Units, MassesLeaveInTonnes) {
+    EXPECT_DOUBLE_EQ(quantity_in("120 g", units::mass).value(), 120e-6);
+    EXPECT_DOUBLE_EQ(quantity_in("2 lb", units::mass).value(), 2 * 0.45359237e-3);
+    EXPECT_DOUBLE_EQ(quantity_in("16 oz", units::mass).value(), 0.45359237e-3);
+    EXPECT_DOUBLE_EQ(quantity_in("7000 grains", units::mass).value(), 0.45359237e-3);
+}
+
+TEST(Units, DensitiesLeaveInTonnesPerCubicMillimetre) {
+    for (const char* text : {"2700 kg/m3", "2700 kg/m³", "2700 kg/m^3", "2.7 g/cm3"})
+        EXPECT_DOUBLE_EQ(quantity_in(text, units::density).value(), 2.7e-9) << text;
+    EXPECT_NEAR(quantity_in("1 lb/in3", units::density).value(), 27679.904710e-12,
+                1e-17);  // exact to 10 digits
+}
+
+TEST(Units, MassesPerLengthOfBothWorldsAgree) {
+    EXPECT_DOUBLE_EQ(quantity_in("4 g/m", units::line_mass).value(), 4e-9);
+    EXPECT_DOUBLE_EQ(quantity_in("12 gr/ft", units::line_mass).value(),
+                     quantity_in("1 gr/in", units::line_mass).value());
+}
+
 TEST(Units, ABareNumberIsNoQuantity) {
     EXPECT_FALSE(quantity_in("33", units::length));
     EXPECT_TRUE(number_in("33"));
