@@ -25,12 +25,14 @@ TEST(ColdLayout, OfTodaysLayoutHasTheMeasuresOfAWholeDraw) {
     ASSERT_EQ(row.failure, "");
     for (std::size_t c = 0; c < kept().columns().size(); ++c) {
         const Column& column = kept().columns()[c];
-        if (column.at == DrawPlace::brace)
+        if (column.at == DrawPlace::brace) {
             // Strung a second time, from its lengths: Newton's method ends elsewhere within its tolerance.
             EXPECT_NEAR(row.values[c], drawn.brace(column.measure), 1e-6) << column.measure;
-        if (column.at == DrawPlace::full_draw)
+        }
+        if (column.at == DrawPlace::full_draw) {
             EXPECT_NEAR(row.values[c], drawn.full(column.measure), 1e-6 * (1 + std::abs(row.values[c])))
                 << column.measure;
+        }
     }
 }
 
