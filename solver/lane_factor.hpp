@@ -18,7 +18,7 @@ namespace detail {
 
 /// Column j of C −= A Bᵀ, from row `first` on.
 template <int j, int first>
-void subtract_column(Block& C, const Block& A, const Block& B) {
+[[gnu::always_inline]] inline void subtract_column(Block& C, const Block& A, const Block& B) {
     Lanes column[6];
     for (int i = first; i < 6; ++i) column[i] = C(i, j);
     for (int k = 0; k < 6; ++k) {
@@ -29,7 +29,7 @@ void subtract_column(Block& C, const Block& A, const Block& B) {
 }
 
 /// C −= A Bᵀ.
-void subtract_product(Block& C, const Block& A, const Block& B) {
+[[gnu::always_inline]] inline void subtract_product(Block& C, const Block& A, const Block& B) {
     [&]<int... j>(std::integer_sequence<int, j...>) {
         (subtract_column<j, 0>(C, A, B), ...);
     }
@@ -37,7 +37,7 @@ void subtract_product(Block& C, const Block& A, const Block& B) {
 }
 
 /// The lower triangle of it, which is all that a diagonal block needs.
-void subtract_product_below(Block& C, const Block& A, const Block& B) {
+[[gnu::always_inline]] inline void subtract_product_below(Block& C, const Block& A, const Block& B) {
     [&]<int... j>(std::integer_sequence<int, j...>) {
         (subtract_column<j, j>(C, A, B), ...);
     }
@@ -45,7 +45,7 @@ void subtract_product_below(Block& C, const Block& A, const Block& B) {
 }
 
 /// y −= B x.
-void subtract_times(Lanes* y, const Block& B, const Lanes* x) {
+[[gnu::always_inline]] inline void subtract_times(Lanes* y, const Block& B, const Lanes* x) {
     Lanes sum[6];
     for (int i = 0; i < 6; ++i) sum[i] = y[i];
     for (int j = 0; j < 6; ++j) {
@@ -56,7 +56,7 @@ void subtract_times(Lanes* y, const Block& B, const Lanes* x) {
 }
 
 /// y −= Bᵀ x.
-void subtract_transposed_times(Lanes* y, const Block& B, const Lanes* x) {
+[[gnu::always_inline]] inline void subtract_transposed_times(Lanes* y, const Block& B, const Lanes* x) {
     for (int j = 0; j < 6; ++j) {
         Lanes even = B(0, j) * x[0], odd = B(1, j) * x[1];
         even += B(2, j) * x[2];
