@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <complex>
 #include <string>
 #include <vector>
@@ -64,36 +65,47 @@ void add_pulled_back(const FrameMotionOf<T>& motion, const std::vector<int>& pla
     for (std::size_t i = 0; i < places.size(); ++i) g[places[i]] += own[static_cast<int>(i)];
 }
 
-/// Adds what two frames' poses contribute to an element: gradient (12) and Hessian (12×12) by the poses'
-/// increments (δx, δθ own axes; first frame, then second), pulled back to the frames' freedoms, second order
+/// Adds what the poses of some frames contribute to an element: gradient (6 N) and Hessian (6 N × 6 N) by the
+/// poses' increments (δx, δθ own axes; frame by frame), pulled back to the frames' freedoms, second order
 /// included.
-template <class T>
-void add_pulled_back(const FrameMotionOf<T>& a, const std::vector<int>& a_places, const FrameMotionOf<T>& b,
-                     const std::vector<int>& b_places, const Vector12<T>& gradient,
-                     const Matrix12<T>& hessian, ElementVectorOf<T>& g, ElementMatrixOf<T>& H) {
+///
+/// @param count  of the frames in use, at most N
+template <class T, int N>
+void add_pulled_back(const std::array<const FrameMotionOf<T>*, N>& motions,
+                     const std::array<const std::vector<int>*, N>& places, int count,
+                     const Eigen::Matrix<T, 6 * N, 1>& gradient,
+                     const Eigen::Matrix<T, 6 * N, 6 * N>& hessian, ElementVectorOf<T>& g,
+                     ElementMatrixOf<T>& H) {
     using Motion = FrameMotionOf<T>;
-    const Motion* motions[2] = {&a, &b};
-    const std::vector<int>* places[2] = {&a_places, &b_places};
-    for (int i = 0; i < 2; ++i) {
+    for (std::size_t i = 0; i < static_cast<std::size_t>(count); ++i) {
         const std::vector<int>& rows = *places[i];
         if (rows.empty()) continue;
-        const Vector6<T> own = gradient.template segment<6>(6 * i);
+        const Vector6<T> own = gradient.template segment<6>(6 * static_cast<int>(i));
         add_pulled_back(*motions[i], rows, own, g);
         const typename Motion::Second B = motions[i]->second(own.template head<3>(), own.template tail<3>());
         for (int r = 0; r < B.rows(); ++r)
             for (int c = 0; c < B.cols(); ++c)
                 H(rows[static_cast<std::size_t>(r)], rows[static_cast<std::size_t>(c)]) += B(r, c);
-        for (int j = 0; j < 2; ++j) {
+        for (std::size_t j = 0; j < static_cast<std::size_t>(count); ++j) {
             const std::vector<int>& columns = *places[j];
             // Lazy: for such small sizes known only at run time Eigen would call its blocked product.
             const typename Motion::First half =
-                hessian.template block<6, 6>(6 * i, 6 * j).lazyProduct(motions[j]->first());
+                hessian.template block<6, 6>(6 * static_cast<int>(i), 6 * static_cast<int>(j))
+                    .lazyProduct(motions[j]->first());
             const typename Motion::Second block = motions[i]->first().transpose().lazyProduct(half);
             for (int r = 0; r < block.rows(); ++r)
                 for (int c = 0; c < block.cols(); ++c)
                     H(rows[static_cast<std::size_t>(r)], columns[static_cast<std::size_t>(c)]) += block(r, c);
         }
     }
+}
+
+/// The same for two frames.
+template <class T>
+void add_pulled_back(const FrameMotionOf<T>& a, const std::vector<int>& a_places, const FrameMotionOf<T>& b,
+                     const std::vector<int>& b_places, const Vector12<T>& gradient,
+                     const Matrix12<T>& hessian, ElementVectorOf<T>& g, ElementMatrixOf<T>& H) {
+    add_pulled_back<T, 2>({&a, &b}, {&a_places, &b_places}, 2, gradient, hessian, g, H);
 }
 
 }  // namespace limbwright::solver
