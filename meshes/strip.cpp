@@ -1,5 +1,6 @@
 #include "meshes/strip.hpp"
 
+#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
@@ -39,18 +40,21 @@ std::vector<double> even_shares(double from, double to, int pieces) {
 }
 
 double flatwise_rate(const Strip& strip, const solver::Moduli& moduli) {
+    return flatwise_rate(
+        strip, [&](const StripStation& s) { return solver::rectangle(moduli, s.width, s.thickness); });
+}
+
+double flatwise_rate(const Strip& strip,
+                     const std::function<solver::SectionStiffness(const StripStation&)>& section) {
     const int n = 400;  // midpoint rule: error of order 1/n², 1e-5
     const std::vector<Pose> poses = section_poses(strip, {}, even_shares(0, 1, 2 * n));
     const Vec3 tip = poses.back().position;
     const Vec3 chord = tip.normalized();
     double flexibility = 0;
     for (int i = 0; i < n; ++i) {
-        const StripStation s = strip.at((i + 0.5) / n);
+        const solver::Mat6 own = section(strip.at((i + 0.5) / n)).inverse();
         const double arm = chord.dot(tip - poses[static_cast<std::size_t>(2 * i + 1)].position);
-        const double area = s.width * s.thickness;
-        flexibility += strip.length / n *
-                       (arm * arm / (moduli.young * area * s.thickness * s.thickness / 12) +
-                        1 / (5. / 6 * moduli.shear * area));
+        flexibility += strip.length / n * (arm * arm * own(4, 4) + own(2, 2));
     }
     return 1 / flexibility;
 }

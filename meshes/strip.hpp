@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <span>
 #include <vector>
 
@@ -38,5 +39,8 @@ struct Strip {
 /// [N/mm]:
 ///     1/rate = ∫ a²/(E I) + 1/(5/6 G A) ds, a the arm to the tip along the chord  (unit-load theorem).
 [[nodiscard]] double flatwise_rate(const Strip& strip, const solver::Moduli& moduli);
+/// The same with any section: 1/(E I) and 1/(G A) are the flexibility's entries of κ₂ and Γ₃.
+[[nodiscard]] double flatwise_rate(
+    const Strip& strip, const std::function<solver::SectionStiffness(const StripStation&)>& section);
 
 }  // namespace limbwright::meshes

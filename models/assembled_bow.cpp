@@ -32,6 +32,13 @@ std::string AssembledBow::part_of_freedom(int freedom) const {
     const auto on = [&](const Frame& frame) {
         return frame.node.value >= 0 && freedom / 6 == frame.node.value && freedom < 6 * n.nodes;
     };
+    const auto touches_freedom = [&](const std::vector<PartShell>& shells) {
+        for (const PartShell& shell : shells)
+            for (const solver::Touch& touch : system.elements()[shell.element]->touches())
+                if (touch.node.value >= 0 && touch.node.value == freedom / 6 && freedom < 6 * n.nodes)
+                    return true;
+        return false;
+    };
     if (is(riser.yaw) || is(riser.pitch) || is(riser.roll)) return "grip";
     for (const solver::ScalarId id : nock)
         if (is(id)) return "nocking point";
@@ -48,17 +55,28 @@ std::string AssembledBow::part_of_freedom(int freedom) const {
             for (std::size_t i = 0; i < row.sections.size(); ++i)
                 if (on(row.sections[i]) && !row.sections[i].joint_count)
                     return fmt::format("{}, section {} of {}", row.name, i, row.sections.size() - 1);
+        for (const LimbRow& row : limbs[e].rows)
+            if (touches_freedom(row.shells)) return row.name;
     }
     for (std::size_t i = 0; i < guide.rod.size(); ++i)
         if (on(guide.rod[i])) return "cable guide's rod";
     for (const Frame& section : riser.sections)
         if (on(section)) return "riser";
+    if (touches_freedom(riser.shells)) return "riser";
     return "limb pocket";
 }
 
+namespace {
+
+std::optional<double> guide_height(const Bow& bow) {
+    return bow.guide.kind == GuideKind::none ? std::nullopt : std::optional(bow.guide.position.z());
+}
+
+}  // namespace
+
 AssembledBow assemble(const Bow& bow, const Layout& layout) {
     Builder builder;
-    RiserParts riser = add_riser(bow.riser, builder);
+    RiserParts riser = add_riser(bow.riser, guide_height(bow), builder);
     std::array<AxleParts, 2> axles;
     std::array<LimbParts, 2> limbs;
     for (const End end : {End::top, End::bottom}) {

@@ -26,10 +26,22 @@ double between(double a, double b, double u) {
     return a + u * (b - a);
 }
 
+std::vector<Body> shell_bodies(const AssembledBow& bow, const std::vector<PartShell>& shells,
+                               double density) {
+    std::vector<Body> bodies;
+    for (const PartShell& part : shells) {
+        const std::vector<Body> own =
+            shell_masses(static_cast<const solver::Shell&>(*bow.system.elements()[part.element]), density,
+                         part.thickness, bow.rest);
+        bodies.insert(bodies.end(), own.begin(), own.end());
+    }
+    return bodies;
+}
+
 std::vector<Body> riser_bodies(const AssembledBow& bow, double density) {
     const RiserParts& riser = bow.riser;
-    std::vector<Body> bodies;
-    for (std::size_t i = 0; i + 1 < riser.sections.size(); ++i) {
+    std::vector<Body> bodies = shell_bodies(bow, riser.shells, density * bow.bow.riser.fill);
+    for (std::size_t i = 0; i < riser.beams.size(); ++i) {
         const RiserStation &a = riser.stations[i], &b = riser.stations[i + 1];
         append(bodies, segment_masses(riser.sections[i], riser.sections[i + 1],
                                       (b.position - a.position).norm(), [&](double u) {
@@ -53,8 +65,10 @@ std::vector<Body> rod_bodies(const AssembledBow& bow, double density) {
 
 std::vector<Body> limb_bodies(const AssembledBow& bow, End end, double density) {
     std::vector<Body> bodies;
-    for (const LimbRow& row : bow.limbs[index(end)].rows)
-        for (std::size_t i = 0; i + 1 < row.sections.size(); ++i) {
+    for (const LimbRow& row : bow.limbs[index(end)].rows) {
+        const std::vector<Body> shells = shell_bodies(bow, row.shells, density);
+        bodies.insert(bodies.end(), shells.begin(), shells.end());
+        for (std::size_t i = 0; i < row.beams.size(); ++i) {
             const meshes::StripStation &a = row.stations[i], &b = row.stations[i + 1];
             append(bodies, segment_masses(row.sections[i], row.sections[i + 1],
                                           bow.bow.limb.length * (b.at - a.at), [&](double u) {
@@ -63,6 +77,7 @@ std::vector<Body> limb_bodies(const AssembledBow& bow, End end, double density) 
                                                   between(a.thickness, b.thickness, u));
                                           }));
         }
+    }
     return bodies;
 }
 

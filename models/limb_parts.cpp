@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "models/limb_shells.hpp"
+#include "solver/beam.hpp"
 #include "solver/spring.hpp"
 
 namespace limbwright::models {
@@ -13,12 +15,6 @@ using solver::Frame;
 using solver::Mat3;
 using solver::Pose;
 using solver::ScalarId;
-
-/// Bottom limbs have their axis 3 toward the target, so their curvature changes sign.
-Strip oriented(Strip strip, End end) {
-    for (StripStation& s : strip.stations) s.curvature *= sign(end);
-    return strip;
-}
 
 /// The pocket's optional compliance: hinges at the root with springs, flatwise and about the limb's length.
 Frame with_compliance(Frame root, const Pocket& pocket, Builder& builder) {
@@ -34,17 +30,6 @@ Frame with_compliance(Frame root, const Pocket& pocket, Builder& builder) {
     return root;
 }
 
-/// Shares of the limb's length where its sections stand; a solid limb has one at its fork.
-std::vector<double> limb_shares(const Limb& limb) {
-    if (limb.kind == LimbKind::split) return meshes::even_shares(0, 1, limb.elements);
-    const double fork = 1 - limb.fork / limb.length;
-    const int prong = std::max(2, static_cast<int>(std::lround((1 - fork) * limb.elements)));
-    std::vector<double> shares = meshes::even_shares(0, fork, std::max(2, limb.elements - prong));
-    const std::vector<double> rest = meshes::even_shares(fork, 1, prong);
-    shares.insert(shares.end(), rest.begin() + 1, rest.end());
-    return shares;
-}
-
 /// What the rows of one limb share.
 struct Shape {
     Strip strip;
@@ -54,10 +39,10 @@ struct Shape {
 
 /// Sections first … last of a limb as a row of beams between two frames that exist already.
 LimbRow add_row(const std::string& name, const Shape& shape, std::size_t from, std::size_t to, double lateral,
-                const solver::Moduli& moduli, const Frame& first, const Frame& last, Builder& builder) {
+                const LimbStiffness& stiffness, const Frame& first, const Frame& last, Builder& builder) {
     LimbRow row;
     row.name = name;
-    row.moduli = moduli;
+    row.stiffness = stiffness;
     for (std::size_t i = from; i <= to; ++i) {
         const Pose& middle = shape.middle[i];
         row.rest.push_back({middle.rotation, middle.position + lateral * Vec3::UnitY()});
@@ -70,7 +55,7 @@ LimbRow add_row(const std::string& name, const Shape& shape, std::size_t from, s
         const double begin = shape.shares[from + i], end = shape.shares[from + i + 1];
         const auto section = [&](double u) {
             const StripStation s = shape.strip.at(begin + u * (end - begin));
-            return solver::rectangle(moduli, s.width, s.thickness);
+            return stiffness.section(s.width, s.thickness);
         };
         row.beams.push_back(builder.add<solver::Beam>(
             row.sections[i], row.sections[i + 1], solver::beam_data(row.rest[i], row.rest[i + 1], section)));
@@ -79,26 +64,6 @@ LimbRow add_row(const std::string& name, const Shape& shape, std::size_t from, s
 }
 
 }  // namespace
-
-Strip limb_strip(const Limb& limb) {
-    Strip strip{limb.length, {}};
-    for (const LimbStation& s : limb.stations)
-        strip.stations.push_back({s.at, s.width, s.thickness, s.curvature});
-    return strip;
-}
-
-solver::Moduli limb_moduli(const Limb& limb, double number) {
-    solver::Moduli moduli{limb.material.along, limb.material.shear};
-    if (limb.spring_rate) {
-        // The ratio of the moduli is the material's where it is given, else 10, that of a unidirectional
-        // glass laminate.
-        const double ratio = moduli.young > 0 && moduli.shear > 0 ? moduli.shear / moduli.young : 0.1;
-        const double unit_rate = flatwise_rate(limb_strip(limb), {1, ratio});
-        moduli = {*limb.spring_rate / unit_rate, ratio * *limb.spring_rate / unit_rate};
-    }
-    const double scale = number / limb.reference_number;
-    return {moduli.young * scale, moduli.shear * scale};
-}
 
 double limb_root_angle(const Bow& bow, const Layout& layout, End end) {
     const Pocket& pocket = pocket_of(bow, end);
@@ -116,7 +81,8 @@ Pose limb_root(const Bow& bow, const Layout& layout, End end, double lateral) {
 
 Pose axle_rest(const Bow& bow, const Layout& layout, End end) {
     const Strip strip = oriented(limb_strip(bow.limb), end);
-    const Pose tip = section_poses(strip, limb_root(bow, layout, end, 0), limb_shares(bow.limb)).back();
+    const Pose tip =
+        section_poses(strip, limb_root(bow, layout, end, 0), limb_shares(bow.limb, bow.limb.elements)).back();
     Mat3 R;
     R << 0, 0, 1, 1, 0, 0, 0, 1, 0;  // columns Y, Z, X
     return {solver::rotation_from(R), tip * Vec3(0, 0, sign(end) * bow.limb.bore_offset)};
@@ -132,7 +98,7 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
     const std::string end_name = name(end);
     const std::array<std::string, 2> flank_names{" left", " right"};
     const Shape shape = [&] {
-        Shape made{oriented(limb_strip(limb), end), limb_shares(limb), {}};
+        Shape made{oriented(limb_strip(limb), end), limb_shares(limb, limb.elements), {}};
         made.middle = section_poses(made.strip, limb_root(bow, layout, end, 0), made.shares);
         return made;
     }();
@@ -150,10 +116,31 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
     };
 
     LimbParts parts;
+    if (limb.model == PartModel::shell) {
+        const Pose root = limb_root(bow, layout, end, 0);
+        if (limb.kind == LimbKind::split) {
+            for (std::size_t flank = 0; flank < 2; ++flank)
+                parts.rows.push_back(add_split_limb_shells(limb, limb_stiffness(limb, numbers[flank]),
+                                                           {end,
+                                                            end_name + flank_names[flank] + " limb",
+                                                            root,
+                                                            lateral(flank),
+                                                            root_frame(lateral(flank)),
+                                                            {tip_frame(flank), {}}},
+                                                           builder));
+            parts.tip_rows = {0, 1};
+        } else {
+            parts.rows = add_solid_limb_shells(
+                limb, limb_stiffness(limb, 0.5 * (numbers[0] + numbers[1])),
+                {end, end_name, root, 0, root_frame(0), {tip_frame(0), tip_frame(1)}}, builder);
+            parts.tip_rows = {1, 2};
+        }
+        return parts;
+    }
     if (limb.kind == LimbKind::split) {
         for (std::size_t flank = 0; flank < 2; ++flank)
             parts.rows.push_back(add_row(end_name + flank_names[flank] + " limb", shape, 0, tip,
-                                         lateral(flank), limb_moduli(limb, numbers[flank]),
+                                         lateral(flank), limb_stiffness(limb, numbers[flank]),
                                          root_frame(lateral(flank)), tip_frame(flank), builder));
         parts.tip_rows = {0, 1};
         return parts;
@@ -161,15 +148,15 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
     const double share = 1 - limb.fork / limb.length;
     std::size_t fork = 0;
     while (shape.shares[fork] < share - 1e-9) ++fork;
-    const solver::Moduli moduli = limb_moduli(limb, 0.5 * (numbers[0] + numbers[1]));
+    const LimbStiffness stiffness = limb_stiffness(limb, 0.5 * (numbers[0] + numbers[1]));
     const Frame fork_frame = Frame::on(builder.add_node(shape.middle[fork]));
     parts.rows.push_back(
-        add_row(end_name + " limb", shape, 0, fork, 0, moduli, root_frame(0), fork_frame, builder));
+        add_row(end_name + " limb", shape, 0, fork, 0, stiffness, root_frame(0), fork_frame, builder));
     Shape prong = shape;
     for (StripStation& s : prong.strip.stations) s.width = limb.prong_width;
     for (std::size_t flank = 0; flank < 2; ++flank)
         parts.rows.push_back(
-            add_row(end_name + flank_names[flank] + " prong", prong, fork, tip, lateral(flank), moduli,
+            add_row(end_name + flank_names[flank] + " prong", prong, fork, tip, lateral(flank), stiffness,
                     fork_frame.then(Pose{{}, lateral(flank) * Vec3::UnitY()}), tip_frame(flank), builder));
     parts.tip_rows = {1, 2};
     return parts;

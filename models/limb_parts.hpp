@@ -1,33 +1,15 @@
 #pragma once
 
-#include "meshes/strip.hpp"
-#include "models/ends.hpp"
+#include "models/limb_row.hpp"
 #include "models/riser_parts.hpp"
 
 namespace limbwright::models {
-
-/// A row of beams of one limb or of one prong of a solid limb's fork: sections from root to tip.
-struct LimbRow {
-    std::string name;  ///< "top left limb" and so on
-    std::vector<solver::Frame> sections;
-    std::vector<solver::Pose> rest;
-    std::vector<meshes::StripStation> stations;
-    std::vector<std::size_t> beams;
-    solver::Moduli moduli;  ///< with the deflection number in it
-};
 
 /// All limb rows of one end: two split limbs; or a solid limb and its two prongs.
 struct LimbParts {
     std::vector<LimbRow> rows;
     std::array<std::size_t, 2> tip_rows{};  ///< rows whose last section sits on the axle: left, right
 };
-
-/// Shape of a limb as a strip whose axis 3 points toward the archer (top limb's axes).
-[[nodiscard]] meshes::Strip limb_strip(const Limb& limb);
-
-/// Moduli of a limb with a given deflection number: stiffness in proportion to the number; with a measured
-/// spring rate, as large as the rate asks at the reference number.
-[[nodiscard]] solver::Moduli limb_moduli(const Limb& limb, double number);
 
 /// Angle of a limb's tangent at its root from upright toward the archer, limb bolt included [rad].
 [[nodiscard]] double limb_root_angle(const Bow& bow, const Layout& layout, End end);
@@ -38,7 +20,7 @@ struct LimbParts {
 /// Pose of the axle's middle at rest, unloaded: axes 1, 2, 3 along Y, Z, X.
 [[nodiscard]] solver::Pose axle_rest(const Bow& bow, const Layout& layout, End end);
 
-/// Adds the limbs of one end between the riser and the two ends of its axle.
+/// Adds the limbs of one end between the riser and the two ends of its axle, as beams or as shells.
 ///
 /// @param axle_nodes  of the axle in the middle of the left and the right limb tip
 /// @param tip_turns   scalars by which the tips turn freely about it

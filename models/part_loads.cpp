@@ -1,5 +1,6 @@
 #include "models/part_loads.hpp"
 
+#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -58,26 +59,53 @@ CamLoad cam_load(const AssembledBow& bow, End end, const State& state) {
 
 double tip_side_force(const AssembledBow& bow, End end, Flank flank, const State& state) {
     const LimbParts& limbs = bow.limbs[index(end)];
-    const LimbRow& row = limbs.rows[limbs.tip_rows[flank == Flank::left ? 0 : 1]];
-    const Beam& last = beam_of(bow, row.beams.back());
-    // Section forces at the tip are those of the axle on the limb; the limb's on the axle are opposite.
-    const Vec3 on_limb = pose(row.sections.back(), state).rotation * last.section_forces(state)[1].force;
-    const Vec3 left = state.at(bow.axle(end).middle).rotation * Vec3(Vec3::UnitX());
-    return -on_limb.dot(left);
+    const AxleParts& axle = bow.axle(end);
+    const solver::NodeId tip = flank == Flank::left ? axle.left : axle.right;
+    // What the limb's energy would gain by a move of the axle is what the limb pulls against it.
+    Vec3 against = Vec3::Zero();
+    solver::ElementVector g;
+    for (const LimbRow& row : limbs.rows)
+        for (const std::size_t element : row.elements()) {
+            int place = 0;
+            for (const solver::Touch& touch : bow.system.elements()[element]->touches()) {
+                if (touch.node == tip) {
+                    bow.system.elements()[element]->gradient(state, g);
+                    against += g.segment<3>(place);
+                }
+                place += touch.width();
+            }
+        }
+    const Vec3 left = state.at(axle.middle).rotation * Vec3(Vec3::UnitX());
+    return -against.dot(left);
 }
 
-double largest_strain(const AssembledBow& bow, const LimbRow& row, const State& state) {
+namespace {
+
+double largest_beam_strain(const AssembledBow& bow, const LimbRow& row, const State& state) {
     double largest = 0;
     for (std::size_t i = 0; i < row.beams.size(); ++i) {
         const auto ends = beam_of(bow, row.beams[i]).section_forces(state);
         for (std::size_t k = 0; k < 2; ++k) {
             const meshes::StripStation& s = row.stations[i + k];
-            const double area = s.width * s.thickness, E = row.moduli.young;
-            const double strain = std::abs(ends[k].force[0]) / (E * area) +
-                                  6 * std::abs(ends[k].moment[1]) / (E * area * s.thickness) +
-                                  6 * std::abs(ends[k].moment[2]) / (E * area * s.width);
-            largest = std::max(largest, strain);
+            solver::Vec6 forces;
+            forces << ends[k].force, ends[k].moment;
+            const solver::Vec6 strain = row.stiffness.section(s.width, s.thickness).ldlt().solve(forces);
+            largest = std::max(largest, std::abs(strain[0]) + 0.5 * s.thickness * std::abs(strain[4]) +
+                                            0.5 * s.width * std::abs(strain[5]));
         }
+    }
+    return largest;
+}
+
+}  // namespace
+
+double largest_strain(const AssembledBow& bow, const LimbRow& row, const State& state) {
+    double largest = largest_beam_strain(bow, row, state);
+    for (const PartShell& part : row.shells) {
+        const solver::WallState wall =
+            static_cast<const solver::Shell&>(*bow.system.elements()[part.element]).wall_state(state);
+        largest =
+            std::max(largest, std::abs(wall.strain[0]) + 0.5 * part.thickness * std::abs(wall.curvature[0]));
     }
     return largest;
 }

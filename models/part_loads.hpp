@@ -18,7 +18,8 @@ struct CamLoad {
 [[nodiscard]] double tip_side_force(const AssembledBow& bow, End end, Flank flank,
                                     const solver::State& state);
 
-/// Largest outer-fibre strain of a limb row: |N/EA| + |M₂|/EI₂ t/2 + |M₃|/EI₃ w/2 at its sections [1].
+/// Largest outer-fibre strain of a limb row along it [1]: of beams |Γ₁| + |κ₂| t/2 + |κ₃| w/2 at their
+/// sections, of shells |ε₁₁| + |κ₁₁| t/2 at their centres.
 [[nodiscard]] double largest_strain(const AssembledBow& bow, const LimbRow& row, const solver::State& state);
 
 /// Largest bending stress of an axle: 32 M/(π d³), M the moment across it, at the ends of its beams [MPa].

@@ -35,7 +35,8 @@ void Rebuilds::add_limbs(End end) {
         const std::size_t flanks = split ? part + 1 : 2;
         Group group;
         for (std::size_t r = first; r < last; ++r)
-            for (const std::size_t beam : today_.limbs[e].rows[r].beams) group.elements.push_back(beam);
+            for (const std::size_t element : today_.limbs[e].rows[r].elements())
+                group.elements.push_back(element);
         group.key = [=](const Layout& l) {
             Key key{bolt_of(l, end)};
             for (std::size_t f = part; f < flanks; ++f) key.push_back(number_in(l.pairing, end, f, 0));

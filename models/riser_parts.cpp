@@ -3,9 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "meshes/plate_shells.hpp"
+
 namespace limbwright::models {
 namespace {
 
+using meshes::Surface;
 using solver::Frame;
 using solver::Mat3;
 using solver::Pose;
@@ -15,15 +18,22 @@ RiserStation between(const RiserStation& a, const RiserStation& b, double u) {
             a.depth + u * (b.depth - a.depth)};
 }
 
+/// The line with one more station at a given height, if it has none there.
+void put_station(std::vector<RiserStation>& line, double height) {
+    for (std::size_t i = 0; i + 1 < line.size(); ++i) {
+        const double below = line[i].position.z() - height, above = line[i + 1].position.z() - height;
+        if (below < 0 && above > 0) {
+            line.insert(line.begin() + static_cast<std::ptrdiff_t>(i) + 1,
+                        between(line[i], line[i + 1], -below / (above - below)));
+            return;
+        }
+    }
+}
+
 /// The line cut into about `elements` pieces: every given station is kept, one is put at the pivot's height.
 std::vector<RiserStation> cut(const Riser& riser) {
     std::vector<RiserStation> marks = riser.stations;
-    for (std::size_t i = 0; i + 1 < marks.size(); ++i) {
-        const double below = marks[i].position.z(), above = marks[i + 1].position.z();
-        if (below < 0 && above > 0)
-            marks.insert(marks.begin() + static_cast<std::ptrdiff_t>(i) + 1,
-                         between(marks[i], marks[i + 1], -below / (above - below)));
-    }
+    put_station(marks, 0);
     double length = 0;
     for (std::size_t i = 0; i + 1 < marks.size(); ++i)
         length += (marks[i + 1].position - marks[i].position).norm();
@@ -48,33 +58,31 @@ Pose section_pose(const std::vector<RiserStation>& line, std::size_t i) {
     return {solver::rotation_from(R), line[i].position};
 }
 
+std::size_t nearest_in_height(const std::vector<Pose>& poses, double height) {
+    const auto distance = [&](const Pose& X) { return std::abs(X.position.z() - height); };
+    return static_cast<std::size_t>(
+        std::min_element(poses.begin(), poses.end(),
+                         [&](const Pose& a, const Pose& b) { return distance(a) < distance(b); }) -
+        poses.begin());
+}
+
+/// Nodes whose places along the line differ by less belong to one row [mm].
+constexpr double same_row = 0.3;
+
 }  // namespace
 
 Frame RiserParts::at(const Pose& X) const {
-    std::size_t nearest = 0;
-    for (std::size_t i = 1; i < rest.size(); ++i)
-        if (std::abs(rest[i].position.z() - X.position.z()) <
-            std::abs(rest[nearest].position.z() - X.position.z()))
-            nearest = i;
+    const std::size_t nearest = nearest_in_height(rest, X.position.z());
     return sections[nearest].then(rest[nearest].inverse() * X);
 }
 
-RiserParts add_riser(const Riser& riser, Builder& builder) {
-    RiserParts parts;
-    parts.yaw = builder.add_scalar();
-    parts.pitch = builder.add_scalar();
-    parts.roll = builder.add_scalar();
-    using solver::JointKind;
-    parts.grip = Frame::on_ground()
-                     .then({JointKind::hinge, Vec3::UnitZ(), parts.yaw, {}})
-                     .then({JointKind::hinge, Vec3::UnitY(), parts.pitch, {}})
-                     .then({JointKind::hinge, Vec3::UnitX(), parts.roll, {}});
+namespace {
+
+void add_riser_beams(const Riser& riser, RiserParts& parts, Builder& builder) {
     parts.stations = cut(riser);
-    std::size_t grip = 0;
-    for (std::size_t i = 0; i < parts.stations.size(); ++i) {
+    for (std::size_t i = 0; i < parts.stations.size(); ++i)
         parts.rest.push_back(section_pose(parts.stations, i));
-        if (std::abs(parts.stations[i].position.z()) < std::abs(parts.stations[grip].position.z())) grip = i;
-    }
+    const std::size_t grip = nearest_in_height(parts.rest, 0);
     for (std::size_t i = 0; i < parts.stations.size(); ++i)
         parts.sections.push_back(i == grip ? parts.grip.then(parts.rest[i])
                                            : Frame::on(builder.add_node(parts.rest[i])));
@@ -88,6 +96,112 @@ RiserParts add_riser(const Riser& riser, Builder& builder) {
             builder.add<solver::Beam>(parts.sections[i], parts.sections[i + 1],
                                       solver::beam_data(parts.rest[i], parts.rest[i + 1], section)));
     }
+}
+
+/// The riser as a plate along its line.
+Surface plate_of(const Riser& riser, const std::vector<RiserStation>& line) {
+    std::vector<meshes::PlateLine> stations;
+    for (const RiserStation& s : line) stations.push_back({s.position, s.width, s.depth});
+    std::vector<meshes::Opening> openings;
+    for (const CutOut& c : riser.cut_outs) {
+        const double depth = (c.front - c.behind) * line.front().depth;
+        openings.push_back(
+            {c.from, c.to, c.behind, c.front, std::min(6., 0.2 * std::min(c.to - c.from, depth))});
+    }
+    return plate_surface(stations, openings, riser.shells, riser.shells_across);
+}
+
+/// Nodes of the row across the plate that stands nearest to a section.
+std::vector<int> row_at(const Surface& surface, const Pose& section) {
+    const Vec3 along = section.rotation * Vec3(Vec3::UnitX());
+    const auto height = [&](const Pose& node) { return along.dot(node.position - section.position); };
+    const Pose& nearest =
+        surface.nodes[static_cast<std::size_t>(nodes_within(surface, section.position, 0).front())];
+    std::vector<int> row;
+    for (std::size_t i = 0; i < surface.nodes.size(); ++i)
+        if (std::abs(height(surface.nodes[i]) - height(nearest)) < same_row)
+            row.push_back(static_cast<int>(i));
+    return row;
+}
+
+struct Mount {
+    RiserStation station;
+    Pose rest;
+    std::vector<int> nodes;
+};
+
+/// What carries something, bottom to top: pockets, grip and guide.
+std::vector<Mount> mounts_of(const Riser& riser, const std::vector<RiserStation>& line,
+                             const std::vector<double>& heights, const Surface& surface) {
+    std::vector<Mount> mounts;
+    if (riser.mesh) {
+        for (const char* name : {"pocket bottom", "grip", "guide", "pocket top"}) {
+            const auto set = surface.sets.find(name);
+            if (set == surface.sets.end() || set->second.empty()) continue;
+            Vec3 middle = Vec3::Zero();
+            for (const int node : set->second)
+                middle += surface.nodes[static_cast<std::size_t>(node)].position / double(set->second.size());
+            mounts.push_back({{middle, 0, 0}, {{}, middle}, set->second});
+        }
+        return mounts;
+    }
+    for (std::size_t i = 0; i < line.size(); ++i) {
+        const bool end = i == 0 || i + 1 == line.size();
+        const bool wanted = std::any_of(heights.begin(), heights.end(), [&](double z) {
+            return std::abs(line[i].position.z() - z) < same_row;
+        });
+        if (!end && !wanted) continue;
+        const Pose rest = section_pose(line, i);
+        const char* set = i == 0 ? "bottom" : "top";
+        mounts.push_back({line[i], rest, end ? surface.sets.at(set) : row_at(surface, rest)});
+    }
+    return mounts;
+}
+
+void add_riser_shells(const Riser& riser, std::optional<double> guide_height, RiserParts& parts,
+                      Builder& builder) {
+    std::vector<RiserStation> line = riser.stations;
+    std::vector<double> heights{0};
+    if (guide_height) heights.push_back(*guide_height);
+    for (const double z : heights) put_station(line, z);
+    const Surface surface = riser.mesh ? *riser.mesh->surface : plate_of(riser, line);
+    std::vector<Pad> pads;
+    const std::vector<Mount> mounts = mounts_of(riser, line, heights, surface);
+    for (const Mount& mount : mounts) {
+        parts.stations.push_back(mount.station);
+        parts.rest.push_back(mount.rest);
+    }
+    const std::size_t grip = nearest_in_height(parts.rest, 0);
+    for (std::size_t i = 0; i < mounts.size(); ++i) {
+        parts.sections.push_back(i == grip ? parts.grip.then(mounts[i].rest)
+                                           : Frame::on(builder.add_node(mounts[i].rest)));
+        pads.push_back({parts.sections.back(), mounts[i].nodes});
+    }
+    parts.shells = add_shells(
+                       surface, pads,
+                       [&](const meshes::SurfaceCell& cell) {
+                           return wall_stiffness(riser_laminate(riser, cell.thickness));
+                       },
+                       builder)
+                       .shells;
+}
+
+}  // namespace
+
+RiserParts add_riser(const Riser& riser, std::optional<double> guide_height, Builder& builder) {
+    RiserParts parts;
+    parts.yaw = builder.add_scalar();
+    parts.pitch = builder.add_scalar();
+    parts.roll = builder.add_scalar();
+    using solver::JointKind;
+    parts.grip = Frame::on_ground()
+                     .then({JointKind::hinge, Vec3::UnitZ(), parts.yaw, {}})
+                     .then({JointKind::hinge, Vec3::UnitY(), parts.pitch, {}})
+                     .then({JointKind::hinge, Vec3::UnitX(), parts.roll, {}});
+    if (riser.model == PartModel::shell)
+        add_riser_shells(riser, guide_height, parts, builder);
+    else
+        add_riser_beams(riser, parts, builder);
     return parts;
 }
 

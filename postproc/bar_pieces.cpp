@@ -28,7 +28,7 @@ std::string limb_name(const std::string& row) {
 }
 
 Bar limb_bar(const models::LimbRow& row) {
-    Bar bar{.name = limb_name(row.name), .young = row.moduli.young};
+    Bar bar{.name = limb_name(row.name), .young = row.stiffness.moduli.young};
     for (std::size_t i = 0; i < row.sections.size(); ++i)
         bar.sections.push_back({row.sections[i], row.stations[i].width, row.stations[i].thickness});
     bar.beams.assign(row.beams.begin(), row.beams.end());

@@ -73,4 +73,16 @@ std::array<Body, 2> segment_masses(const Frame& end1, const Frame& end2, double 
     return bodies;
 }
 
+std::vector<Body> shell_masses(const Shell& shell, double density, double thickness, const State& rest) {
+    const Vec3 normal = shell.wall_state(rest).axes.col(2);
+    const double mass = density * thickness * shell.area() / static_cast<double>(shell.corners().size());
+    std::vector<Body> bodies;
+    for (const Frame& corner : shell.corners()) {
+        const Vec3 own = pose(corner, rest).rotation.inverse() * normal;
+        bodies.push_back(
+            {corner, mass, mass * thickness * thickness / 12 * (Mat3::Identity() - own * own.transpose())});
+    }
+    return bodies;
+}
+
 }  // namespace limbwright::solver

@@ -4,7 +4,7 @@
 #include <functional>
 #include <span>
 
-#include "solver/element.hpp"
+#include "solver/shell.hpp"
 
 namespace limbwright::solver {
 
@@ -46,5 +46,13 @@ struct SectionMass {
 ///                 thickness are linear)
 [[nodiscard]] std::array<Body, 2> segment_masses(const Frame& end1, const Frame& end2, double length,
                                                  const std::function<SectionMass(double)>& section);
+
+/// A shell's mass lumped at its corners, an equal share each, with the rotary inertia of its thickness about
+/// the axes in it: m t²/12. About the normal there is none.
+///
+/// @param density  [t/mm³]
+/// @param rest     state in which the shell carries nothing
+[[nodiscard]] std::vector<Body> shell_masses(const Shell& shell, double density, double thickness,
+                                             const State& rest);
 
 }  // namespace limbwright::solver

@@ -86,7 +86,7 @@ TEST(AssembledBow, OfTheMirroredBowIsTheMirrorImage) {
                       .norm(),
                   1e-12);
     }
-    EXPECT_DOUBLE_EQ(other.limbs[0].rows[1].moduli.young, bow.limbs[0].rows[0].moduli.young);
+    EXPECT_DOUBLE_EQ(other.limbs[0].rows[1].stiffness.moduli.young, bow.limbs[0].rows[0].stiffness.moduli.young);
 }
 
 TEST(AssembledBow, KeepsTheOrderOfFreedomsWhateverTheLayout) {

@@ -24,7 +24,7 @@ struct Limbs {
 
     explicit Limbs(const Bow& b, End end = End::top)
         : bow(stiff(b)),
-          riser(add_riser(bow.riser, builder)),
+          riser(add_riser(bow.riser, {}, builder)),
           left(builder.add_node(beside(bow, end, bow.limb.lateral))),
           right(builder.add_node(beside(bow, end, -bow.limb.lateral))),
           tip_turns{builder.add_scalar(), builder.add_scalar()},

@@ -133,7 +133,7 @@ TEST(PartLoads, LargestStrainIsThatOfTheAxlesForceOnItsArm) {
         const Pose section = pose(row.sections[i], full);
         const double moment = (tip - section.position).cross(force).y();
         const double normal = force.dot(section.rotation * Vec3(Vec3::UnitX()));
-        const double w = row.stations[i].width, t = row.stations[i].thickness, E = row.moduli.young;
+        const double w = row.stations[i].width, t = row.stations[i].thickness, E = row.stiffness.moduli.young;
         largest = std::max(largest, std::abs(normal) / (E * w * t) + 6 * std::abs(moment) / (E * w * t * t));
     }
     // The sideways share of the force bends the limb edgewise, which the hand value leaves out: a few per

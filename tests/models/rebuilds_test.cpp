@@ -61,8 +61,8 @@ Difference difference(const AssembledBow& a, const AssembledBow& b, const State&
         frame(a.axles[end].cam, b.axles[end].cam);
         for (std::size_t r = 0; r < b.limbs[end].rows.size(); ++r) {
             const LimbRow &row = a.limbs[end].rows[r], &wanted = b.limbs[end].rows[r];
-            handle(relative(row.moduli.young, wanted.moduli.young));
-            handle(relative(row.moduli.shear, wanted.moduli.shear));
+            handle(relative(row.stiffness.moduli.young, wanted.stiffness.moduli.young));
+            handle(relative(row.stiffness.moduli.shear, wanted.stiffness.moduli.shear));
             for (std::size_t i = 0; i < wanted.rest.size(); ++i) {
                 handle(difference(row.rest[i], wanted.rest[i]));
                 frame(row.sections[i], wanted.sections[i]);

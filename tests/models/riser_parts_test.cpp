@@ -21,7 +21,7 @@ const Pose& rest_of(const RiserParts& parts, std::size_t i) {
 struct Built {
     Builder builder;
     RiserParts parts;
-    explicit Built(const Riser& riser) : parts(add_riser(riser, builder)) {}
+    explicit Built(const Riser& riser) : parts(add_riser(riser, {}, builder)) {}
 };
 
 double energy_when_bent(const Riser& riser) {
