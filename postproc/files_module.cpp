@@ -1,8 +1,10 @@
+#include "meshes/mesh_file.hpp"
 #include "postproc/hdf5_file.hpp"
 #include "postproc/late_files.hpp"
 #include "postproc/vtk_file.hpp"
+#include "postproc/vtk_surface.hpp"
 
-/// The one entry of `liblimbwright_files.so`.
+/// The entries of `liblimbwright_files.so`.
 namespace limbwright::postproc {
 namespace {
 
@@ -24,4 +26,8 @@ extern "C" const limbwright::postproc::FileWriters& limbwright_file_writers();
 const limbwright::postproc::FileWriters& limbwright_file_writers() {
     static const limbwright::postproc::VtkAndHdf5 writers;
     return writers;
+}
+
+void limbwright_read_surface(const std::filesystem::path& file, limbwright::meshes::Surface& surface) {
+    surface = limbwright::postproc::read_vtk_surface(file);
 }

@@ -6,18 +6,19 @@
 
 #include "solver/algebra.hpp"
 
-/// What one state of the bow looks like: plain geometry in the world's axes [mm], with fields on its points.
+/// What one state of the bow looks like: plain geometry in the world's axes [mm], with fields on its points
+/// and cells.
 namespace limbwright::postproc {
 
 using solver::Mat3;
 using solver::Vec3;
 
-/// A quantity given at points.
+/// A quantity given at points or cells.
 struct Field {
     std::string name;
     std::string unit;            ///< empty for a pure number
-    int components = 1;          ///< 1 or 3
-    std::vector<double> values;  ///< all components of the first point, then of the second, …
+    int components = 1;          ///< 1, 3 or, of a symmetric tensor: 11, 22, 33, 12, 23, 13
+    std::vector<double> values;  ///< all components of the first point or cell, then of the second, …
 };
 
 /// One part. Its cells index its own points.
@@ -28,6 +29,7 @@ struct Piece {
     std::vector<std::array<int, 4>> quads;
     std::vector<std::array<int, 3>> triangles;
     std::vector<Field> point_fields;
+    std::vector<Field> cell_fields{};  ///< of the lines first, then of the quads, then of the triangles
 };
 
 struct Scene {

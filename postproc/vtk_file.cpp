@@ -3,6 +3,7 @@
 #include <SMP/Common/vtkSMPToolsAPI.h>
 #include <fmt/format.h>
 #include <vtkCellArray.h>
+#include <vtkCellData.h>
 #include <vtkDoubleArray.h>
 #include <vtkFieldData.h>
 #include <vtkNew.h>
@@ -29,19 +30,23 @@ void add_cells(vtkCellArray& array, const Cells& cells) {
     }
 }
 
-vtkNew<vtkDoubleArray> array_of(const Field& field, const Piece& piece) {
-    if (field.values.size() != piece.points.size() * field.components)
-        throw std::invalid_argument(fmt::format("{}: field \"{}\" has {} values for {} points of {}",
-                                                piece.name, field.name, field.values.size(),
-                                                piece.points.size(), field.components));
-    vtkNew<vtkDoubleArray> array;
-    array->SetName(
-        (field.unit.empty() ? field.name : fmt::format("{} [{}]", field.name, field.unit)).c_str());
-    array->SetNumberOfComponents(field.components);
-    array->SetNumberOfTuples(static_cast<vtkIdType>(piece.points.size()));
-    for (std::size_t i = 0; i < field.values.size(); ++i)
-        array->SetValue(static_cast<vtkIdType>(i), field.values[i]);
-    return array;
+/// @param carriers  "points" or "cells", for the message
+void add_fields(vtkDataSetAttributes& attributes, const std::vector<Field>& fields, std::size_t count,
+                const char* carriers, const std::string& piece) {
+    for (const Field& field : fields) {
+        if (field.values.size() != count * field.components)
+            throw std::invalid_argument(fmt::format("{}: field \"{}\" has {} values for {} {} of {}", piece,
+                                                    field.name, field.values.size(), count, carriers,
+                                                    field.components));
+        vtkNew<vtkDoubleArray> array;
+        array->SetName(
+            (field.unit.empty() ? field.name : fmt::format("{} [{}]", field.name, field.unit)).c_str());
+        array->SetNumberOfComponents(field.components);
+        array->SetNumberOfTuples(static_cast<vtkIdType>(count));
+        for (std::size_t i = 0; i < field.values.size(); ++i)
+            array->SetValue(static_cast<vtkIdType>(i), field.values[i]);
+        attributes.AddArray(array);
+    }
 }
 
 vtkNew<vtkPolyData> poly_data(const Piece& piece) {
@@ -57,7 +62,10 @@ vtkNew<vtkPolyData> poly_data(const Piece& piece) {
     data->SetPoints(points);
     data->SetLines(lines);
     data->SetPolys(faces);
-    for (const Field& field : piece.point_fields) data->GetPointData()->AddArray(array_of(field, piece));
+    add_fields(*data->GetPointData(), piece.point_fields, piece.points.size(), "points", piece.name);
+    // VTK numbers cells in this order too.
+    const std::size_t cells = piece.lines.size() + piece.quads.size() + piece.triangles.size();
+    add_fields(*data->GetCellData(), piece.cell_fields, cells, "cells", piece.name);
     return data;
 }
 

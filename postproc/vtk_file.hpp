@@ -16,6 +16,7 @@ namespace limbwright::postproc {
 /// An interrupted run leaves the old files or whole new ones.
 ///
 /// @throws std::invalid_argument if `pvd` does not end in ".pvd" or a field does not fit its piece's points
+/// or cells
 /// @throws std::runtime_error if something cannot be written, or the folder exists and holds other things
 void write_vtk(const std::filesystem::path& pvd, std::span<const Scene> scenes);
 

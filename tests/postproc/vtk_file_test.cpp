@@ -1,6 +1,8 @@
 #include "postproc/vtk_file.hpp"
 
 #include <gtest/gtest.h>
+#include <vtkCellData.h>
+#include <vtkCellType.h>
 #include <vtkCompositeDataSet.h>
 #include <vtkDoubleArray.h>
 #include <vtkFieldData.h>
@@ -13,6 +15,7 @@
 #include <vtkXMLMultiBlockDataReader.h>
 #include <vtkXMLPolyDataReader.h>
 
+#include <array>
 #include <limits>
 #include <stdexcept>
 
@@ -89,6 +92,46 @@ TEST(VtkFile, ACrossSectionIsClosedByItsQuads) {
     EXPECT_EQ(reader->GetOutput()->GetNumberOfPolys(), 6);
     EXPECT_EQ(reader->GetOutput()->GetNumberOfPoints(), 8);
     EXPECT_EQ(reader->GetOutput()->GetPointData()->GetArray("strain")->GetTuple1(7), 2e-3);
+}
+
+/// A line, a quad and a triangle; the cells' field numbers them in this order.
+Piece one_cell_of_each_kind() {
+    Piece piece;
+    piece.name = "wall";
+    piece.points = {{0, 0, 0}, {1, 0, 0}, {1, 1, 0}, {0, 1, 0}};
+    piece.triangles = {{0, 2, 3}};
+    piece.quads = {{0, 1, 2, 3}};
+    piece.lines = {{0, 1}};
+    piece.cell_fields = {{"number", "", 1, {0, 1, 2}},
+                         {"stress", "MPa", 6, {1, 2, 3, 4, 5, 6, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, third}}};
+    return piece;
+}
+
+TEST(VtkFile, CellFieldsStandAtTheirCells) {
+    const TemporaryFolder folder;
+    write_vtk(folder / "draw.pvd", std::vector<Scene>{{0, {one_cell_of_each_kind()}}});
+    vtkNew<vtkXMLPolyDataReader> reader;
+    reader->SetFileName((folder / "draw_states/state_0000/state_0000_0.vtp").c_str());
+    reader->Update();
+    vtkPolyData* wall = reader->GetOutput();
+    ASSERT_EQ(wall->GetNumberOfCells(), 3);
+    const std::array types{VTK_LINE, VTK_QUAD, VTK_TRIANGLE};
+    for (vtkIdType c = 0; c < 3; ++c) {
+        const auto number = static_cast<std::size_t>(wall->GetCellData()->GetArray("number")->GetTuple1(c));
+        EXPECT_EQ(wall->GetCellType(c), types[number]);
+    }
+    vtkDataArray* stress = wall->GetCellData()->GetArray("stress [MPa]");
+    ASSERT_EQ(stress->GetNumberOfComponents(), 6);
+    EXPECT_EQ(stress->GetComponent(0, 5), 6);
+    EXPECT_EQ(stress->GetComponent(2, 5), third);
+}
+
+TEST(VtkFile, ACellFieldMustFitTheCells) {
+    const TemporaryFolder folder;
+    Piece piece = one_cell_of_each_kind();
+    piece.cell_fields[0].values.push_back(3);
+    EXPECT_THROW(write_vtk(folder / "draw.pvd", std::vector<Scene>{{0, {piece}}}), std::invalid_argument);
+    EXPECT_EQ(folder.entries(), 0);
 }
 
 TEST(VtkFile, TimeIsTheDraw) {

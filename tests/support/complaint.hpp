@@ -6,11 +6,11 @@
 namespace limbwright::testing {
 
 /// What a refusal says.
-template <class Refusal>
+template <class Error = std::invalid_argument, class Refusal>
 std::string complaint(const Refusal& refusal) {
     try {
         refusal();
-    } catch (const std::invalid_argument& error) {
+    } catch (const Error& error) {
         return error.what();
     }
     return "no complaint";

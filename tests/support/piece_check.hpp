@@ -16,13 +16,22 @@ inline const postproc::Piece& piece_of(const std::vector<postproc::Piece>& piece
     throw std::runtime_error("there is no piece " + name);
 }
 
-inline const postproc::Field& field_of(const postproc::Piece& piece, const std::string& name) {
-    for (const postproc::Field& field : piece.point_fields)
+inline const postproc::Field& field_among(const std::vector<postproc::Field>& fields,
+                                          const std::string& name) {
+    for (const postproc::Field& field : fields)
         if (field.name == name) return field;
-    throw std::runtime_error(piece.name + " has no field " + name);
+    throw std::runtime_error("there is no field " + name);
 }
 
-/// A field of three components at one point.
+inline const postproc::Field& field_of(const postproc::Piece& piece, const std::string& name) {
+    return field_among(piece.point_fields, name);
+}
+
+inline const postproc::Field& cell_field_of(const postproc::Piece& piece, const std::string& name) {
+    return field_among(piece.cell_fields, name);
+}
+
+/// A field of three components at one point or cell.
 inline solver::Vec3 vector_at(const postproc::Field& field, std::size_t point) {
     return solver::Vec3::Map(&field.values.at(3 * point));
 }
