@@ -6,7 +6,9 @@
 #include <string>
 #include <vector>
 
+#include "meshes/surface.hpp"
 #include "solver/groove.hpp"
+#include "solver/laminate.hpp"
 
 /// The whole bow as plain values: what the bow file says, in N, mm and rad.
 ///
@@ -23,6 +25,19 @@ struct Material {
     double along = 0;                 ///< Young's modulus along the part [MPa]
     double shear = 0;                 ///< shear modulus [MPa]
     std::optional<double> density{};  ///< [t/mm³]; none: see `bow_masses`
+    std::optional<double>
+        across{};  ///< shells: Young's modulus across the part [MPa]; none: see `wall_lamina`
+    std::optional<double>
+        poisson{};  ///< shells: contraction across per strain along; none: see `wall_lamina`
+};
+
+/// Whether a limb or the riser is a row of beams or a surface of shells.
+enum class PartModel { beam, shell };
+
+/// A surface brought by the user as a file instead of one meshed from dimensions.
+struct PartMesh {
+    std::string file;  ///< as written in the bow file, for messages
+    std::shared_ptr<const meshes::Surface> surface{};
 };
 
 /// One cross-section on the riser's line, bottom to top.
@@ -32,12 +47,25 @@ struct RiserStation {
     double depth = 0;              ///< across the line, in the bow's plane [mm]
 };
 
-/// A beam along a given line. Its cross-section at the grip is rigidly tied to the pivot point.
+/// An opening right through the riser from side to side.
+struct CutOut {
+    double from = 0, to = 0;       ///< heights between which it lies, along Z [mm]
+    double behind = 0, front = 1;  ///< shares of the riser's depth, 0 at the archer's side, 1 at the target's
+};
+
+/// A beam along a given line, or a plate along it whose normal is lateral: `width` is its thickness and
+/// `depth` its height. Its cross-section at the grip is rigidly tied to the pivot point.
 struct Riser {
     std::vector<RiserStation> stations;  ///< bottom to top; at least two
     Material material;
     double fill = 1;    ///< share of each rectangle that is metal (cut-outs); scales all stiffnesses, (0, 1]
     int elements = 20;  ///< beam elements over the whole line
+    PartModel model = PartModel::beam;
+    std::vector<CutOut> cut_outs;    ///< of a riser of shells; `fill` tells a beam of what is missing
+    std::optional<PartMesh> mesh{};  ///< shells: with the sets "pocket top", "pocket bottom", "grip",
+                                     ///< "guide"; in the bow's own frame
+    int shells = 60;        ///< shell elements over the whole line
+    int shells_across = 6;  ///< shell elements over its depth
 };
 
 /// Where the limbs of one end are clamped. Top or bottom is told by the member that holds it.
@@ -63,6 +91,15 @@ struct LimbStation {
 
 enum class LimbKind { split, solid };
 
+/// A layer of a laminated limb, from the face toward the archer's back (target side) to the face toward the
+/// archer.
+struct LimbPly {
+    solver::Lamina lamina;
+    std::string lamina_name;            ///< as in the bow file
+    double angle = 0;                   ///< of its fibres from the limb's length toward its left [rad]
+    std::optional<double> thickness{};  ///< [mm]; none, of one ply only: what the others leave of the limb
+};
+
 /// All limbs of the bow have one shape and differ by their deflection number.
 struct Limb {
     LimbKind kind = LimbKind::split;
@@ -79,6 +116,13 @@ struct Limb {
     double bore_offset = 0;  ///< of the axle's centre from the limb's centre line, toward the archer [mm]
     double strain_allowable = 0;  ///< outer fibre, as the maker gives it [1]
     int elements = 24;            ///< beam elements along one limb
+    PartModel model = PartModel::beam;
+    std::vector<LimbPly> plies;  ///< empty: all of `material`
+    std::optional<PartMesh>
+        mesh{};             ///< shells: with the sets "root", "left tip", "right tip" (split: "tip"); in the
+                            ///< axes of a top limb's root: X along it, Y to the left, Z toward the archer
+    int shells = 40;        ///< shell elements along one limb
+    int shells_across = 8;  ///< shell elements over its width
 };
 
 struct Axle {

@@ -2,55 +2,16 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
-#include <initializer_list>
 #include <string>
-#include <vector>
 
+#include "models/part_checks.hpp"
+#include "models/require.hpp"
 #include "models/spacers.hpp"
-#include "models/units.hpp"
 
 namespace limbwright::models {
 namespace {
 
 constexpr double rounding = 1e-6;  // of sums of lengths written in inches [mm]
-
-bool known(std::initializer_list<double> values) {
-    for (const double value : values)
-        if (std::isnan(value)) return false;
-    return true;
-}
-
-std::string mm(double value) {
-    return shown(value, units::length);
-}
-
-/// Complains unless `holds`; comparisons with NaN are told apart by `known` before.
-void require(bool holds, Complaints& complaints, const std::string& key, std::string wanted,
-             std::string found = {}) {
-    if (!holds && !complaints.about(key)) complaints.add(key, std::move(wanted), std::move(found));
-}
-
-void check_riser(const Bow& bow, Complaints& complaints) {
-    const std::vector<RiserStation>& stations = bow.riser.stations;
-    if (complaints.about("riser.stations")) return;
-    require(stations.size() >= 2, complaints, "riser.stations", "must hold at least two stations",
-            fmt::format("a list of {}", stations.size()));
-    for (std::size_t i = 1; i < stations.size(); ++i) {
-        const double below = stations[i - 1].position.z(), z = stations[i].position.z();
-        if (known({below, z}))
-            require(
-                z > below, complaints, fmt::format("riser.stations[{}].at", i),
-                fmt::format("must stand above the station before it, which is at a height of {}", mm(below)),
-                mm(z));
-    }
-    if (stations.size() < 2) return;
-    const double low = stations.front().position.z(), high = stations.back().position.z();
-    if (known({low, high}))
-        require(low < 0 && high > 0, complaints, "riser.stations",
-                fmt::format("must reach from below the grip's pivot point to above it, but go from {} to {}",
-                            mm(low), mm(high)));
-}
 
 void check_pockets(const Bow& bow, Complaints& complaints) {
     const double top = bow.pocket_top.position.z(), bottom = bow.pocket_bottom.position.z();
@@ -59,44 +20,6 @@ void check_pockets(const Bow& bow, Complaints& complaints) {
     if (known({bottom}))
         require(bottom < 0, complaints, "pocket.bottom.position", "must be below the pivot point",
                 mm(bottom));
-}
-
-void check_limb(const Limb& limb, const Pairing& pairing, Complaints& complaints) {
-    require(limb.spring_rate || limb.material.along != 0, complaints, "limb",
-            "needs a material or a spring_rate");
-    if (limb.kind == LimbKind::solid) {
-        if (known({limb.fork, limb.length}))
-            require(limb.fork > 0 && limb.fork < limb.length, complaints, "limb.fork",
-                    fmt::format("must be above 0 mm and less than the limb's length of {}", mm(limb.length)),
-                    mm(limb.fork));
-        require(!(limb.prong_width <= 0), complaints, "limb.prong_width",
-                "must be above 0 mm in a solid limb", mm(limb.prong_width));
-        const auto alike = [&](double left, double right, const char* end) {
-            if (known({left, right}))
-                require(left == right, complaints, fmt::format("layout.pairing.{}_right", end),
-                        fmt::format("must equal {}_left, {:.6g}, because a solid limb is one", end, left),
-                        fmt::format("{:.6g}", right));
-        };
-        alike(pairing.top_left, pairing.top_right, "top");
-        alike(pairing.bottom_left, pairing.bottom_right, "bottom");
-    }
-    const std::vector<LimbStation>& stations = limb.stations;
-    if (complaints.about("limb.stations")) return;
-    require(stations.size() >= 2, complaints, "limb.stations", "must hold at least two stations",
-            fmt::format("a list of {}", stations.size()));
-    if (stations.size() < 2) return;
-    const double first = stations.front().at, last = stations.back().at;
-    if (known({first}))
-        require(first == 0, complaints, "limb.stations[0].at", "must be 0, the root",
-                fmt::format("{:.6g}", first));
-    if (known({last}))
-        require(last == 1, complaints, fmt::format("limb.stations[{}].at", stations.size() - 1),
-                "must be 1, the axle", fmt::format("{:.6g}", last));
-    for (std::size_t i = 1; i < stations.size(); ++i)
-        if (known({stations[i - 1].at, stations[i].at}))
-            require(stations[i].at > stations[i - 1].at, complaints, fmt::format("limb.stations[{}].at", i),
-                    fmt::format("must be above that of the station before it, {:.6g}", stations[i - 1].at),
-                    fmt::format("{:.6g}", stations[i].at));
 }
 
 void check_spacers(const Bow& bow, Complaints& complaints) {
@@ -224,7 +147,7 @@ void check_lengths(const Bow& bow, Complaints& complaints) {
 }  // namespace
 
 void check(const Bow& bow, Complaints& complaints) {
-    check_riser(bow, complaints);
+    check_riser(bow.riser, bow.guide.kind, complaints);
     check_pockets(bow, complaints);
     check_limb(bow.limb, bow.layout.pairing, complaints);
     check_spacers(bow, complaints);

@@ -18,6 +18,10 @@ inline constexpr std::array limb_kind_names{
     Choice<LimbKind>{"split", LimbKind::split},
     Choice<LimbKind>{"solid", LimbKind::solid},
 };
+inline constexpr std::array part_model_names{
+    Choice<PartModel>{"beam", PartModel::beam},
+    Choice<PartModel>{"shell", PartModel::shell},
+};
 inline constexpr std::array guide_kind_names{
     Choice<GuideKind>{"none", GuideKind::none},
     Choice<GuideKind>{"rollers", GuideKind::rollers},

@@ -6,6 +6,8 @@
 #include "models/bow_names.hpp"
 #include "models/cam_reader.hpp"
 #include "models/flipped_cam.hpp"
+#include "models/limb_reader.hpp"
+#include "models/part_reader.hpp"
 #include "models/table_reader.hpp"
 #include "models/track_groove.hpp"
 
@@ -14,20 +16,23 @@ namespace {
 
 using namespace literals;
 
-constexpr Range positive{.above = 0};
 constexpr Range on_the_bow{.at_least = -1500.0_mm, .at_most = 1500.0_mm};
 
-Material material_in(TableReader table) {
-    return {
-        .along = table.quantity("youngs_modulus", units::stress, {.at_least = 100, .at_most = 1e6}),
-        .shear = table.quantity("shear_modulus", units::stress, {.at_least = 10, .at_most = 5e5}),
-        // From foam to tungsten: wide enough for every part, narrow enough to catch a slipped power of ten.
-        .density =
-            table.optional_quantity("density", units::density, {.at_least = 50e-12, .at_most = 20000e-12}),
-    };
+std::vector<CutOut> cut_outs_in(TableReader& table) {
+    constexpr Range share{.at_least = 0, .at_most = 1};
+    std::vector<CutOut> cut_outs;
+    if (!table.has("cut_outs")) return cut_outs;
+    for (TableReader& cut : table.tables("cut_outs"))
+        cut_outs.push_back({
+            .from = cut.quantity("from", units::length, on_the_bow),
+            .to = cut.quantity("to", units::length, on_the_bow),
+            .behind = cut.number_or("behind", 0, share),
+            .front = cut.number_or("front", 1, share),
+        });
+    return cut_outs;
 }
 
-Riser riser_in(TableReader table) {
+Riser riser_in(TableReader table, const std::filesystem::path& folder) {
     Riser riser;
     for (TableReader& station : table.tables("stations"))
         riser.stations.push_back({
@@ -38,6 +43,11 @@ Riser riser_in(TableReader table) {
     riser.material = material_in(table.table("material"));
     riser.fill = table.number_or("fill", riser.fill, {.above = 0, .at_most = 1});
     riser.elements = table.whole_number_or("elements", riser.elements, 2, 1000);
+    riser.model = part_model_in(table);
+    riser.cut_outs = cut_outs_in(table);
+    riser.mesh = part_mesh_in(table, riser.model, folder);
+    riser.shells = table.whole_number_or("shells", riser.shells, 2, 1000);
+    riser.shells_across = table.whole_number_or("shells_across", riser.shells_across, 2, 40);
     return riser;
 }
 
@@ -50,40 +60,6 @@ Pocket pocket_in(TableReader table) {
         .bending_stiffness = table.optional_quantity("bending_stiffness", units::turn_rate, positive),
         .twisting_stiffness = table.optional_quantity("twisting_stiffness", units::turn_rate, positive),
     };
-}
-
-std::vector<LimbStation> limb_stations_in(TableReader& table) {
-    std::vector<LimbStation> stations;
-    for (TableReader& station : table.tables("stations"))
-        stations.push_back({
-            .at = station.number("at", {.at_least = 0, .at_most = 1}),
-            .width = station.quantity("width", units::length, {.at_least = 4.0_mm, .at_most = 80.0_mm}),
-            .thickness =
-                station.quantity("thickness", units::length, {.at_least = 1.0_mm, .at_most = 25.0_mm}),
-            .curvature =
-                station.quantity_or("curvature", 0, units::curvature, {.at_least = -0.02, .at_most = 0.02}),
-        });
-    return stations;
-}
-
-Limb limb_in(TableReader table) {
-    Limb limb;
-    limb.kind = table.choice<LimbKind>("kind", limb_kind_names);
-    limb.length = table.quantity("length", units::length, {.at_least = 100.0_mm, .at_most = 1000.0_mm});
-    limb.stations = limb_stations_in(table);
-    if (TableReader material = table.table_if_any("material"); material.present())
-        limb.material = material_in(material);
-    limb.spring_rate = table.optional_quantity("spring_rate", units::spring_rate, positive);
-    limb.reference_number = table.number("reference_number", positive);
-    limb.lateral = table.quantity("lateral", units::length, {.at_least = 3.0_mm, .at_most = 80.0_mm});
-    limb.fork = table.quantity_or("fork", 0, units::length, positive);
-    limb.prong_width =
-        table.quantity_or("prong_width", 0, units::length, {.at_least = 2.0_mm, .at_most = 40.0_mm});
-    limb.bore_offset =
-        table.quantity_or("bore_offset", 0, units::length, {.at_least = -30.0_mm, .at_most = 30.0_mm});
-    limb.strain_allowable = table.number("strain_allowable", {.above = 0, .at_most = 0.1});
-    limb.elements = table.whole_number_or("elements", limb.elements, 2, 1000);
-    return limb;
 }
 
 Axle axle_in(TableReader table) {
@@ -234,11 +210,11 @@ Bow bow_in(Document& document, const std::filesystem::path& folder) {
     bow.name = file.text("name");
     bow.story = file.text_or("story", {});
     const CableSystem system = file.choice<CableSystem>("cable_system", cable_system_names);
-    bow.riser = riser_in(file.table("riser"));
+    bow.riser = riser_in(file.table("riser"), folder);
     TableReader pocket = file.table("pocket");
     bow.pocket_top = pocket_in(pocket.table("top"));
     bow.pocket_bottom = pocket_in(pocket.table("bottom"));
-    bow.limb = limb_in(file.table("limb"));
+    bow.limb = limb_in(file.table("limb"), laminae_in(file.table_if_any("lamina")), folder);
     read_axles(file.table("axle"), bow);
     TableReader tips = file.table_if_any("tips");
     bow.gap = tips.optional_quantity("gap", units::length, {.at_least = 5.0_mm, .at_most = 150.0_mm});

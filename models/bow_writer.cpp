@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <string_view>
+#include <vector>
 
 #include "models/bow_names.hpp"
 #include "models/toml_page.hpp"
@@ -11,15 +13,32 @@
 namespace limbwright::models {
 namespace {
 
+/// Riser or limb.
+template <class Part>
+void write_model(const Part& part, TomlPage& page) {
+    page.key("model", quoted_text(name_of<PartModel>(part.model, part_model_names)),
+             "its elements: beam or shell");
+    page.key("shells", fmt::format("{}", part.shells), "shell elements along it");
+    page.key("shells_across", fmt::format("{}", part.shells_across));
+    if (part.mesh) page.key("mesh", quoted_text(part.mesh->file));
+}
+
 void write_riser(const Riser& riser, TomlPage& page) {
     page.heading("riser");
     page.key("material", material_text(riser.material));
     page.key("fill", number_text(riser.fill), "share of each section that is metal");
     page.key("elements", fmt::format("{}", riser.elements));
+    write_model(riser, page);
     page.line("stations = [", "bottom to top");
     for (const RiserStation& station : riser.stations)
         page.line(fmt::format("    {{ at = {}, width = {}, depth = {} }},", point_text(station.position),
                               length_text(station.width), length_text(station.depth)));
+    page.line("]");
+    if (riser.cut_outs.empty()) return;
+    page.line("cut_outs = [", "between two heights; shares of the depth, 0 at the archer's side");
+    for (const CutOut& cut : riser.cut_outs)
+        page.line(fmt::format("    {{ from = {}, to = {}, behind = {}, front = {} }},", length_text(cut.from),
+                              length_text(cut.to), number_text(cut.behind), number_text(cut.front)));
     page.line("]");
 }
 
@@ -33,6 +52,54 @@ void write_pocket(const Pocket& pocket, std::string_view key, TomlPage& page) {
         page.key("bending_stiffness", quantity_text(*pocket.bending_stiffness, units::turn_rate));
     if (pocket.twisting_stiffness)
         page.key("twisting_stiffness", quantity_text(*pocket.twisting_stiffness, units::turn_rate));
+}
+
+struct NamedLamina {
+    std::string name;
+    const solver::Lamina* lamina;
+};
+
+bool same(const solver::Lamina& a, const solver::Lamina& b) {
+    const auto constants = [](const solver::Lamina& l) {
+        return std::array{l.along, l.across, l.poisson, l.shear, l.shear_13, l.shear_23};
+    };
+    return constants(a) == constants(b);
+}
+
+/// The lamina of each ply. One without a name, or whose name another lamina has, gets one.
+std::vector<NamedLamina> named_laminae(const std::vector<LimbPly>& plies) {
+    std::vector<NamedLamina> named;
+    for (const LimbPly& ply : plies) {
+        std::string name = ply.lamina_name.empty() ? "lamina" : ply.lamina_name;
+        const auto taken = [&](const NamedLamina& n) {
+            return n.name == name && !same(*n.lamina, ply.lamina);
+        };
+        while (std::ranges::any_of(named, taken)) name += "_";
+        named.push_back({name, &ply.lamina});
+    }
+    return named;
+}
+
+void write_plies(const std::vector<LimbPly>& plies, TomlPage& page) {
+    const std::vector<NamedLamina> named = named_laminae(plies);
+    page.line("plies = [", "from the target's side to the archer's; angles from the length toward the left");
+    for (std::size_t i = 0; i < plies.size(); ++i)
+        page.line(fmt::format("    {{ lamina = {}, angle = {}{} }},", quoted_text(named[i].name),
+                              angle_text(plies[i].angle),
+                              plies[i].thickness ? ", thickness = " + length_text(*plies[i].thickness) : ""));
+    page.line("]");
+    for (auto ply = named.begin(); ply != named.end(); ++ply) {
+        if (std::any_of(named.begin(), ply, [&](const NamedLamina& n) { return n.name == ply->name; }))
+            continue;
+        const solver::Lamina& lamina = *ply->lamina;
+        page.heading("lamina." + key_text(ply->name));
+        page.key("youngs_modulus", quantity_text(lamina.along, units::stress), "along its fibres");
+        page.key("across", quantity_text(lamina.across, units::stress));
+        page.key("poisson", number_text(lamina.poisson), "contraction across per strain along");
+        page.key("shear_modulus", quantity_text(lamina.shear, units::stress), "in its plane");
+        page.key("shear_13", quantity_text(lamina.shear_13, units::stress), "through its thickness, along");
+        page.key("shear_23", quantity_text(lamina.shear_23, units::stress), "through its thickness, across");
+    }
 }
 
 void write_limb(const Limb& limb, TomlPage& page) {
@@ -59,6 +126,8 @@ void write_limb(const Limb& limb, TomlPage& page) {
              "axle's centre from the centre line, toward the archer");
     page.key("strain_allowable", number_text(limb.strain_allowable), "outer fibre");
     page.key("elements", fmt::format("{}", limb.elements));
+    write_model(limb, page);
+    if (!limb.plies.empty()) write_plies(limb.plies, page);
 }
 
 TomlPage axle_page(const Axle& axle) {

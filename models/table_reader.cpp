@@ -45,6 +45,13 @@ std::string TableReader::path_of(std::string_view key) const {
     return joined(path_, key);
 }
 
+std::vector<std::string> TableReader::keys() const {
+    std::vector<std::string> keys;
+    if (table_)
+        for (const auto& [key, node] : *table_) keys.emplace_back(key.str());
+    return keys;
+}
+
 void TableReader::complain(std::string_view key, std::string wanted, std::string found) {
     document_->complaints().add(path_of(key), std::move(wanted), std::move(found));
 }

@@ -41,6 +41,7 @@ public:
 
     [[nodiscard]] bool present() const { return table_ != nullptr; }
     [[nodiscard]] bool has(std::string_view key) { return find(key) != nullptr; }
+    [[nodiscard]] std::vector<std::string> keys() const;  ///< in the order of the alphabet
     [[nodiscard]] std::string path_of(std::string_view key) const;
 
     /// A quantity with its unit, in N, mm, rad, MPa.

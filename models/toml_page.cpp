@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
+
 namespace limbwright::models {
 
 std::string quoted_text(std::string_view text) {
@@ -18,6 +20,14 @@ std::string quoted_text(std::string_view text) {
             result += c;
     }
     return result + '"';
+}
+
+std::string key_text(std::string_view name) {
+    const bool bare = !name.empty() && std::ranges::all_of(name, [](char c) {
+        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+               c == '-';
+    });
+    return bare ? std::string(name) : quoted_text(name);
 }
 
 std::string quantity_text(double value, const Dimension& dimension) {
@@ -47,10 +57,13 @@ std::string point_text(const Vec3& p) {
 }
 
 std::string material_text(const Material& m) {
-    const std::string density =
-        m.density ? ", density = " + quantity_text(*m.density, units::density) : std::string();
-    return fmt::format("{{ youngs_modulus = {}, shear_modulus = {}{} }}",
-                       quantity_text(m.along, units::stress), quantity_text(m.shear, units::stress), density);
+    std::string text =
+        fmt::format("{{ youngs_modulus = {}, shear_modulus = {}", quantity_text(m.along, units::stress),
+                    quantity_text(m.shear, units::stress));
+    if (m.density) text += ", density = " + quantity_text(*m.density, units::density);
+    if (m.across) text += ", across = " + quantity_text(*m.across, units::stress);
+    if (m.poisson) text += ", poisson = " + number_text(*m.poisson);
+    return text + " }";
 }
 
 void TomlPage::heading(std::string_view name, std::string_view comment) {

@@ -13,6 +13,9 @@ namespace limbwright::models {
 /// A TOML string with whatever it needs escaped.
 [[nodiscard]] std::string quoted_text(std::string_view text);
 
+/// A part of a key or of a table's name, in quotes where TOML needs them.
+[[nodiscard]] std::string key_text(std::string_view name);
+
 /// A quantity with its unit, in quotes.
 [[nodiscard]] std::string quantity_text(double value, const Dimension& dimension);
 [[nodiscard]] std::string length_text(double value);

@@ -54,7 +54,7 @@ INSTANTIATE_TEST_SUITE_P(BowFile, OneMistake, ::testing::Values(
     Mistake{"{ at = 1, width", "{ at = 0.9, width", "b.toml:32:12: limb.stations[2].at must be 1, the axle, but is 0.9"},
     Mistake{R"({ at = 0.5, width = "18 mm")", R"({ at = 0.5, width = "180 mm")", "b.toml:31:25: limb.stations[1].width must lie between 4 mm and 80 mm, but is 180 mm"},
     Mistake{R"({ at = 0.5, width = "18 mm")", R"({ at = 0, width = "18 mm")", "b.toml:31:12: limb.stations[1].at must be above that of the station before it, 0, but is 0"},
-    Mistake{"material = { youngs_modulus = \"45 GPa\", shear_modulus = \"4 GPa\" }\n", "", "b.toml:26:1: limb needs a material or a spring_rate"},
+    Mistake{"material = { youngs_modulus = \"45 GPa\", shear_modulus = \"4 GPa\" }\n", "", "b.toml:26:1: limb needs a material, plies or a spring_rate"},
     Mistake{"reference_number = 52", "reference_number = -52", "b.toml:35:20: limb.reference_number must be above 0, but is -52"},
     Mistake{R"(lateral = "24 mm")", R"(lateral = "7 mm")", "b.toml:36:11: limb.lateral must leave a gap between the limb tips, but leaves -2 mm"},
     Mistake{R"(length = "70 mm")", R"(length = "30 mm")", "b.toml:42:10: axle.length must reach through both limb tips, whose gap is 32 mm, but is 30 mm"},

@@ -167,14 +167,16 @@ TEST(BowFileFuzz, EveryPrefixOfAFileIsReadOrRefused) {
 }
 
 TEST(BowFileFuzz, AFileWithAnyLineLeftOutIsReadOrRefused) {
-    for (std::size_t begin = 0; begin < mixed_bow_text.size();) {
-        const std::size_t end = mixed_bow_text.find('\n', begin) + 1;
-        try {
-            (void)bow_from_toml(mixed_bow_text.substr(0, begin) + mixed_bow_text.substr(end), "f.toml");
-        } catch (const InputError& error) {
-            EXPECT_FALSE(error.complaints().empty());
+    for (const std::string& whole : {mixed_bow_text, laminated_bow_text}) {
+        for (std::size_t begin = 0; begin < whole.size();) {
+            const std::size_t end = whole.find('\n', begin) + 1;
+            try {
+                (void)bow_from_toml(whole.substr(0, begin) + whole.substr(end), "f.toml");
+            } catch (const InputError& error) {
+                EXPECT_FALSE(error.complaints().empty());
+            }
+            begin = end;
         }
-        begin = end;
     }
 }
 

@@ -62,6 +62,37 @@ TEST(BowReader, LimbsAndAxlesAreReadIntoTheirNumbers) {
     EXPECT_EQ(bow.play, 0.3);
 }
 
+TEST(BowReader, ARiserAndLimbsAreBeamsUnlessTheFileSaysOtherwise) {
+    const Bow bow = read(crossed_bow_text);
+    EXPECT_EQ(bow.riser.model, PartModel::beam);
+    EXPECT_EQ(bow.limb.model, PartModel::beam);
+    EXPECT_TRUE(bow.riser.cut_outs.empty());
+    EXPECT_TRUE(bow.limb.plies.empty());
+    EXPECT_FALSE(bow.riser.mesh);
+    EXPECT_FALSE(bow.limb.mesh);
+    EXPECT_EQ(bow.riser.shells, Riser{}.shells);
+    EXPECT_EQ(bow.limb.shells_across, Limb{}.shells_across);
+}
+
+TEST(BowReader, ARiserOfShellsIsReadIntoItsNumbers) {
+    const Riser riser = read(laminated_bow_text).riser;
+    EXPECT_EQ(riser.model, PartModel::shell);
+    EXPECT_EQ(riser.shells, 50);
+    EXPECT_EQ(riser.shells_across, 5);
+    ASSERT_EQ(riser.cut_outs.size(), 2u);
+    EXPECT_EQ(riser.cut_outs[0].from, 60);
+    EXPECT_EQ(riser.cut_outs[0].to, 140);
+    EXPECT_EQ(riser.cut_outs[0].behind, 0.25);
+    EXPECT_EQ(riser.cut_outs[0].front, 0.75);
+    EXPECT_DOUBLE_EQ(riser.cut_outs[1].from, -152.4);
+    EXPECT_EQ(riser.cut_outs[1].behind, 0);
+    EXPECT_EQ(riser.cut_outs[1].front, 0.5);
+}
+
+TEST(BowReader, ACutOutWithoutAFrontIsOpenTowardTheTarget) {
+    EXPECT_EQ(read(without(laminated_bow_text, ", front = 0.75")).riser.cut_outs[0].front, 1);
+}
+
 TEST(BowReader, CamsGuideAndCablesAreReadIntoTheirNumbers) {
     const Bow bow = read(crossed_bow_text);
     EXPECT_EQ(bow.cam_top.hub, 26);

@@ -130,6 +130,46 @@ cables = [1, -1]
 yoke_left = [0.5, 0]
 )";
 
+/// Riser and limbs of shells: cut-outs in the one, three laminae in the other.
+inline const std::string laminated_bow_text =
+    replaced(replaced(crossed_bow_text, "elements = 16\n", R"(elements = 16
+model = "shell"
+shells = 50
+shells_across = 5
+cut_outs = [
+    { from = "60 mm", to = "140 mm", behind = 0.25, front = 0.75 },
+    { from = "-6 in", to = "-100 mm", front = 0.5 },
+]
+)"),
+             "material = { youngs_modulus = \"45 GPa\", shear_modulus = \"4 GPa\" }\n", R"(model = "shell"
+shells = 30
+shells_across = 6
+plies = [
+    { lamina = "glass", angle = "30 deg", thickness = "0.8 mm" },
+    { lamina = "core" },
+    { lamina = "carbon", angle = "-0.5 rad", thickness = "0.02 in" },
+]
+)") +
+    R"(
+[lamina.glass]
+youngs_modulus = "45 GPa"
+across = "12 GPa"
+poisson = 0.26
+shear_modulus = "4.5 GPa"
+
+[lamina.carbon]
+youngs_modulus = "130 GPa"
+across = "9 GPa"
+poisson = 0.3
+shear_modulus = "5 GPa"
+shear_13 = "4.8 GPa"
+shear_23 = "3.1 GPa"
+
+[lamina.core]
+youngs_modulus = "3 GPa"
+shear_modulus = "1.2 GPa"
+)";
+
 /// The top cam's let-out is not needed here, and is there all the same.
 inline const std::string yoked_bow_text = replaced(replaced(crossed_bow_text, R"("crossed")", R"("yoked")"),
                                                    "[cables]\n", "[cables]\nyoke_leg = \"4 in\"\n");

@@ -62,6 +62,55 @@ TEST(BowWriter, ABowWithEveryOptionalFieldReadsBack) {
     expect_round_trip(bow_with_everything());
 }
 
+TEST(BowWriter, ShellsCutOutsAndPliesReadBack) {
+    Bow bow = read(laminated_bow_text);
+    bow.riser.material.across = 60000.0 / 7;
+    bow.riser.material.poisson = 1.0 / 3;
+    bow.limb.plies[0].angle = 1.0 / 3;
+    bow.limb.plies[0].lamina.shear_23 = 4000.0 / 3;
+    bow.limb.spring_rate = 5;
+    expect_round_trip(bow);
+    const Bow again = read(bow_to_toml(bow));
+    EXPECT_EQ(again.riser.model, PartModel::shell);
+    EXPECT_DOUBLE_EQ(again.riser.material.across.value(), 60000.0 / 7);
+    EXPECT_EQ(again.riser.material.poisson, 1.0 / 3);
+    ASSERT_EQ(again.riser.cut_outs.size(), 2u);
+    EXPECT_EQ(again.riser.cut_outs[1].front, 0.5);
+    EXPECT_EQ(again.limb.shells_across, 6);
+    ASSERT_EQ(again.limb.plies.size(), 3u);
+    EXPECT_DOUBLE_EQ(again.limb.plies[0].angle, 1.0 / 3);
+    EXPECT_DOUBLE_EQ(again.limb.plies[0].lamina.shear_23, 4000.0 / 3);
+    EXPECT_FALSE(again.limb.plies[1].thickness);
+    EXPECT_EQ(again.limb.plies[2].lamina_name, "carbon");
+    EXPECT_DOUBLE_EQ(again.limb.plies[2].lamina.along, 130000);
+}
+
+TEST(BowWriter, LaminaeThatShareANameOrHaveNoneAreToldApart) {
+    Bow bow = read(laminated_bow_text);
+    for (LimbPly& ply : bow.limb.plies) ply.lamina_name = "two words";
+    bow.limb.plies[1].lamina_name.clear();
+    const Bow again = read(bow_to_toml(bow));
+    for (std::size_t i = 0; i < 3; ++i)
+        EXPECT_DOUBLE_EQ(again.limb.plies[i].lamina.along, bow.limb.plies[i].lamina.along) << i;
+}
+
+TEST(BowWriter, ALaminaOfTwoPliesIsWrittenOnce) {
+    Bow bow = read(laminated_bow_text);
+    bow.limb.plies.push_back(bow.limb.plies.front());
+    const std::string text = bow_to_toml(bow);
+    EXPECT_EQ(text.find("[lamina.glass]"), text.rfind("[lamina.glass]"));
+    EXPECT_EQ(read(text).limb.plies.size(), 4u);
+}
+
+TEST(BowWriter, AMeshIsWrittenAsTheNameOfItsFile) {
+    Bow bow = read(laminated_bow_text);
+    bow.riser.mesh = PartMesh{"meshes/riser.vtu", {}};
+    bow.limb.mesh = PartMesh{"limb.vtu", {}};
+    const std::string text = bow_to_toml(bow);
+    EXPECT_NE(text.find("mesh = \"meshes/riser.vtu\"\n"), std::string::npos);
+    EXPECT_NE(text.find("mesh = \"limb.vtu\"\n"), std::string::npos);
+}
+
 TEST(BowWriter, NumbersReadBackToTheirLastBits) {
     const Bow bow = bow_with_everything(), again = read(bow_to_toml(bow));
     for (int i = 0; i < 3; ++i)

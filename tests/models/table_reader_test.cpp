@@ -166,6 +166,13 @@ TEST(TableReader, AWrongNameListsThoseAllowed) {
     EXPECT_EQ(said(document), "f.toml:2:5: b must be one of \"one\", \"two\", but is \"three\"\n");
 }
 
+TEST(TableReader, ATableTellsItsKeys) {
+    Document document("[part]\nwidth = 1\nat = { x = 2 }\n", "f.toml");
+    TableReader file(document);
+    EXPECT_EQ(file.table("part").keys(), (std::vector<std::string>{"at", "width"}));
+    EXPECT_TRUE(file.table_if_any("other").keys().empty());
+}
+
 TEST(TableReader, TablesInAListAreNumberedFromZero) {
     Document document("s = [{ at = 1 }, 2, { at = \"x\" }]", "f.toml");
     std::vector<TableReader> stations = TableReader(document).tables("s");

@@ -20,6 +20,18 @@ TEST(TomlPage, QuantitiesCarryTheirUnit) {
               "{ youngs_modulus = \"45000 MPa\", shear_modulus = \"4000 MPa\", density = \"1900 kg/m3\" }");
 }
 
+TEST(TomlPage, AMaterialCarriesWhatIsKnownOfIt) {
+    EXPECT_EQ(material_text({.along = 45000, .shear = 4000, .across = 12000, .poisson = 0.25}),
+              "{ youngs_modulus = \"45000 MPa\", shear_modulus = \"4000 MPa\", across = \"12000 MPa\", "
+              "poisson = 0.25 }");
+}
+
+TEST(TomlPage, KeysAreQuotedWhereTheyAreNotPlainWords) {
+    EXPECT_EQ(key_text("e_glass-2"), "e_glass-2");
+    EXPECT_EQ(key_text("e glass"), "\"e glass\"");
+    EXPECT_EQ(key_text(""), "\"\"");
+}
+
 TEST(TomlPage, NumbersAreAsShortAsTheirBitsAllow) {
     EXPECT_EQ(number_text(52), "52");
     EXPECT_EQ(number_text(0.1), "0.1");
