@@ -8,9 +8,17 @@
 #include <string>
 
 #include "meshes/mesh_file.hpp"
+#include "meshes/quality.hpp"
+#include "meshes/surface_normals.hpp"
 #include "models/bow_names.hpp"
 
 namespace limbwright::models {
+namespace {
+
+/// Cells that meet at more than this have an edge between them, not a bend [rad].
+constexpr double crease = 40 * units::degree;
+
+}  // namespace
 
 Material material_in(TableReader table) {
     const Material material{
@@ -47,7 +55,11 @@ std::optional<PartMesh> part_mesh_in(TableReader& table, PartModel model,
     PartMesh mesh{.file = table.text("mesh")};
     if (mesh.file.empty() || model != PartModel::shell) return mesh;
     try {
-        mesh.surface = std::make_shared<const meshes::Surface>(meshes::read_surface(folder / mesh.file));
+        meshes::Surface surface = meshes::read_surface(folder / mesh.file);
+        find_normals(surface, crease);
+        for (const std::string& flaw : quality(surface).complaints)
+            table.complain("mesh", fmt::format("must name a sound mesh: {}", flaw), mesh.file);
+        mesh.surface = std::make_shared<const meshes::Surface>(std::move(surface));
     } catch (const std::runtime_error& error) {
         table.complain("mesh", fmt::format("must name a file that holds a surface: {}", error.what()));
     }
