@@ -49,6 +49,11 @@ public:
     [[nodiscard]] double weakest_ratio() const { return weakest_ratio_; }
 
 private:
+    /// Puts zero in the rows and columns of held freedoms and one on their diagonal.
+    void strike(std::span<const int> held);
+    /// L D Lᵀ of a diagonal block in place; false if a pivot is zero or not a number.
+    [[nodiscard]] bool eliminate(int place);
+
     std::shared_ptr<const Plan> plan_;
     std::vector<Mat6> blocks_;
     std::vector<Vec6> pivots_, before_;

@@ -1,93 +1,93 @@
 #include "solver/plan.hpp"
 
 #include <algorithm>
-#include <map>
-#include <set>
+
+#include "solver/elimination_order.hpp"
 
 namespace limbwright::solver {
 namespace {
 
-/// Slots in order of elimination: nodes by least degree at their turn, the border as it stands.
-std::vector<int> elimination_order(std::vector<std::set<int>> neighbours, int node_slots) {
-    const int slots = static_cast<int>(neighbours.size());
-    std::vector<int> order;
-    std::vector<bool> done(neighbours.size(), false);
-    for (int step = 0; step < node_slots; ++step) {
-        int best = -1;
-        for (int s = 0; s < node_slots; ++s)
-            if (!done[static_cast<std::size_t>(s)] &&
-                (best < 0 || neighbours[static_cast<std::size_t>(s)].size() <
-                                 neighbours[static_cast<std::size_t>(best)].size()))
-                best = s;
-        done[static_cast<std::size_t>(best)] = true;
-        order.push_back(best);
-        const std::set<int> around = neighbours[static_cast<std::size_t>(best)];
-        for (const int a : around) {
-            neighbours[static_cast<std::size_t>(a)].erase(best);
-            for (const int b : around)
-                if (a != b) neighbours[static_cast<std::size_t>(a)].insert(b);
+using Lists = std::vector<std::vector<int>>;
+
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
+
+/// Slots that each element touches, each once.
+Lists touched_slots(const Numbering& n, const std::vector<const std::vector<Touch>*>& touches) {
+    Lists slots;
+    slots.reserve(touches.size());
+    for (const std::vector<Touch>* list : touches) {
+        std::vector<int>& own = slots.emplace_back();
+        for (const Touch& touch : *list) own.push_back(touch.first(n) / 6);
+        std::sort(own.begin(), own.end());
+        own.erase(std::unique(own.begin(), own.end()), own.end());
+    }
+    return slots;
+}
+
+/// Per column, the block that each pair of its entries changes; all pairs on one target column are found
+/// together, so that its rows are looked up in an array.
+Lists update_targets(const std::vector<std::vector<Plan::Entry>>& columns) {
+    struct Use {
+        int column, entry;
+    };
+    std::vector<std::vector<Use>> uses(columns.size());
+    Lists targets(columns.size());
+    for (std::size_t k = 0; k < columns.size(); ++k) {
+        const std::size_t n = columns[k].size();
+        targets[k].resize(n * (n + 1) / 2);
+        for (std::size_t j = 0; j < n; ++j)
+            uses[at(columns[k][j].row)].push_back({static_cast<int>(k), static_cast<int>(j)});
+    }
+    std::vector<int> block_in_row(columns.size());
+    for (std::size_t c = 0; c < columns.size(); ++c) {
+        block_in_row[c] = static_cast<int>(c);
+        for (const Plan::Entry& entry : columns[c]) block_in_row[at(entry.row)] = entry.block;
+        for (const Use& use : uses[c]) {
+            const std::vector<Plan::Entry>& column = columns[at(use.column)];
+            const std::size_t j = at(use.entry);
+            for (std::size_t i = j; i < column.size(); ++i)
+                targets[at(use.column)][i * (i + 1) / 2 + j] = block_in_row[at(column[i].row)];
         }
     }
-    for (int s = node_slots; s < slots; ++s) order.push_back(s);
-    return order;
+    return targets;
 }
 
 }  // namespace
 
 Plan::Plan(const Numbering& n, const std::vector<const std::vector<Touch>*>& touches)
-    : numbering(n), slots(n.slots()), position(static_cast<std::size_t>(n.slots())) {
-    std::vector<std::set<int>> neighbours(static_cast<std::size_t>(slots));
-    for (const auto* list : touches)
-        for (const Touch& a : *list)
-            for (const Touch& b : *list)
-                if (a.first(n) / 6 != b.first(n) / 6)
-                    neighbours[static_cast<std::size_t>(a.first(n) / 6)].insert(b.first(n) / 6);
+    : numbering(n), slots(n.slots()), position(at(n.slots())), columns(at(n.slots())), blocks(n.slots()) {
+    const auto [order, later] = elimination(touched_slots(n, touches), n.nodes, slots);
+    slot_at = order;
+    for (int k = 0; k < slots; ++k) position[at(slot_at[at(k)])] = k;
 
-    slot_at = elimination_order(neighbours, n.nodes);
-    for (int k = 0; k < slots; ++k)
-        position[static_cast<std::size_t>(slot_at[static_cast<std::size_t>(k)])] = k;
-
-    std::vector<std::set<int>> rows(static_cast<std::size_t>(slots));
-    for (int s = 0; s < slots; ++s)
-        for (const int t : neighbours[static_cast<std::size_t>(s)]) {
-            const int i = position[static_cast<std::size_t>(s)], j = position[static_cast<std::size_t>(t)];
-            rows[static_cast<std::size_t>(std::min(i, j))].insert(std::max(i, j));
-        }
     for (int k = 0; k < slots; ++k) {
-        const std::set<int>& below = rows[static_cast<std::size_t>(k)];
-        for (auto i = below.begin(); i != below.end(); ++i)
-            rows[static_cast<std::size_t>(*i)].insert(std::next(i), below.end());
+        std::vector<Entry>& column = columns[at(k)];
+        for (const int slot : later[at(slot_at[at(k)])]) column.push_back({.row = position[at(slot)]});
+        std::sort(column.begin(), column.end(), [](const Entry& a, const Entry& b) { return a.row < b.row; });
+        for (Entry& entry : column) entry.block = blocks++;
     }
+    updates = update_targets(columns);
 
-    blocks = slots;
-    std::map<std::pair<int, int>, int> block_of;  // (row, column), row > column
-    columns.resize(static_cast<std::size_t>(slots));
-    for (int k = 0; k < slots; ++k) {
-        for (const int i : rows[static_cast<std::size_t>(k)]) {
-            block_of[{i, k}] = blocks;
-            columns[static_cast<std::size_t>(k)].push_back({i, blocks++});
-        }
-        block_of[{k, k}] = k;
-    }
-    for (const std::vector<Entry>& column : columns) {
-        std::vector<int> targets;
-        for (std::size_t i = 0; i < column.size(); ++i)
-            for (std::size_t j = 0; j <= i; ++j)
-                targets.push_back(block_of.at({column[i].row, column[j].row}));
-        updates.push_back(std::move(targets));
-    }
-
-    for (const auto* list : touches) {
+    const auto block_at = [&](int row, int column) {
+        if (row == column) return column;
+        const std::vector<Entry>& entries = columns[at(column)];
+        return std::lower_bound(entries.begin(), entries.end(), row,
+                                [](const Entry& entry, int r) { return entry.row < r; })
+            ->block;
+    };
+    for (const std::vector<Touch>* list : touches) {
         std::vector<Scatter> pairs;
         std::vector<int> places;
         int from_row = 0;
         for (const Touch& a : *list) {
             int from_column = 0;
-            const int row = position[static_cast<std::size_t>(a.first(n) / 6)];
+            const int row = position[at(a.first(n) / 6)];
             for (const Touch& b : *list) {
-                const int column = position[static_cast<std::size_t>(b.first(n) / 6)];
+                const int column = position[at(b.first(n) / 6)];
                 if (row >= column)
-                    pairs.push_back({block_of.at({row, column}), a.first(n) % 6, b.first(n) % 6, from_row,
+                    pairs.push_back({block_at(row, column), a.first(n) % 6, b.first(n) % 6, from_row,
                                      from_column, a.width(), b.width()});
                 from_column += b.width();
             }
@@ -97,6 +97,13 @@ Plan::Plan(const Numbering& n, const std::vector<const std::vector<Touch>*>& tou
         scatter.push_back(std::move(pairs));
         gather.push_back(std::move(places));
     }
+}
+
+double Plan::fill() const {
+    std::vector<char> touched(at(blocks), 0);
+    for (const std::vector<Scatter>& pairs : scatter)
+        for (const Scatter& pair : pairs) touched[at(pair.block)] = 1;
+    return static_cast<double>(blocks) / static_cast<double>(std::count(touched.begin(), touched.end(), 1));
 }
 
 }  // namespace limbwright::solver

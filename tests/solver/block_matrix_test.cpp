@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "tests/support/element_check.hpp"
+#include "tests/support/mesh.hpp"
 #include "tests/support/touches.hpp"
 
 namespace limbwright::solver {
@@ -55,6 +56,22 @@ struct Net {
         return all;
     }
 };
+
+/// A mesh of four-cornered elements, cables across it through points and scalars, and one element over many
+/// nodes.
+Net mesh(int across, int along) {
+    const int nodes = across * along;
+    Net net{.numbering = {.nodes = nodes, .points = 2, .scalars = 3}, .elements = {}};
+    for (const std::vector<int>& corners : testing::mesh(across, along)) {
+        net.elements.emplace_back();
+        for (const int corner : corners) net.elements.back().push_back(node(corner));
+    }
+    net.elements.push_back({point(0), node(0), scalar(2)});
+    net.elements.push_back({point(1), scalar(0), node(nodes - 1), scalar(1), point(0)});
+    net.elements.push_back({});
+    for (int i = 0; i < 6; ++i) net.elements.back().push_back(node(i * (nodes / 6)));
+    return net;
+}
 
 BlockMatrix block_matrix(const Net& net, const std::vector<ElementMatrix>& matrices) {
     BlockMatrix K(net.plan());
@@ -126,8 +143,7 @@ TEST(BlockMatrix, IsEmptyAgainAfterSetZero) {
 }
 
 /// Error of a solution against Eigen's factorisation with full pivoting, held freedoms struck out, relative.
-double solution_error(unsigned seed, double shift, const std::vector<int>& held) {
-    const Net net;
+double solution_error(unsigned seed, double shift, const std::vector<int>& held, const Net& net = {}) {
     const auto matrices = net.matrices(seed, shift);
     BlockFactor factor(net.plan());
     EXPECT_TRUE(factor.factor(block_matrix(net, matrices), held));
@@ -151,6 +167,43 @@ TEST(BlockFactor, SolvesAnIndefiniteSystem) {
         EXPECT_LT(solution_error(seed, indefinite, {}), 1e-10) << seed;
         EXPECT_LT(solution_error(seed, indefinite, some_held), 1e-10) << seed;
     }
+}
+
+TEST(BlockFactor, SolvesDefiniteMeshes) {
+    const double mesh_definite = 36;  // as above, for an element over six nodes
+    for (const auto& [across, along] : {std::pair{2, 40}, {9, 13}, {11, 11}})
+        for (const std::vector<int>& held : {std::vector<int>{}, some_held})
+            EXPECT_LT(solution_error(1, mesh_definite, held, mesh(across, along)), 1e-13) << across;
+}
+
+TEST(BlockFactor, SolvesIndefiniteMeshes) {
+    for (const auto& [across, along] : {std::pair{2, 40}, {9, 13}, {11, 11}})
+        for (const std::vector<int>& held : {std::vector<int>{}, some_held})
+            EXPECT_LT(solution_error(1, indefinite, held, mesh(across, along)), 1e-8) << across;
+}
+
+TEST(BlockFactor, CountsNegativeEigenvaluesOfAMesh) {
+    for (const double shift : {0., 1., 2.}) {
+        const Net net = mesh(8, 9);
+        const auto matrices = net.matrices(1, shift);
+        BlockFactor factor(net.plan());
+        ASSERT_TRUE(factor.factor(block_matrix(net, matrices), some_held));
+        const std::vector<int> free = free_freedoms(net, some_held);
+        const MatX K = dense_matrix(net, matrices)(free, free);
+        const VecX eigenvalues = Eigen::SelfAdjointEigenSolver<MatX>(K).eigenvalues();
+        EXPECT_EQ(factor.negative_pivots(), (eigenvalues.array() < 0).count()) << shift;
+        EXPECT_GT(factor.negative_pivots(), 0);
+    }
+}
+
+TEST(BlockFactor, OfAMeshIsTheSameEveryTime) {
+    const Net net = mesh(9, 13);
+    const BlockMatrix K = block_matrix(net, net.matrices(1, indefinite));
+    const VecX b = random_vector(net.numbering.size(), 5);
+    BlockFactor one(net.plan()), other(net.plan());
+    ASSERT_TRUE(one.factor(K, some_held));
+    ASSERT_TRUE(other.factor(K, some_held));
+    EXPECT_EQ(one.solve(b), other.solve(b));
 }
 
 TEST(BlockFactor, CountsNegativeEigenvaluesByItsPivots) {

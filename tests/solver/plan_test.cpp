@@ -2,8 +2,9 @@
 
 #include <gtest/gtest.h>
 
-#include <set>
+#include <algorithm>
 
+#include "tests/support/mesh.hpp"
 #include "tests/support/touches.hpp"
 
 namespace limbwright::solver {
@@ -100,6 +101,59 @@ TEST(Plan, GatherFollowsTheElementsOwnOrder) {
     const Plan plan = plan_of(with_border, ring_with_cable());
     EXPECT_EQ(plan.gather.back(),
               (std::vector<int>{0, 1, 2, 3, 4, 5, 43, 18, 19, 20, 21, 22, 23, 36, 37, 38, 40}));
+}
+
+/// Elements of four nodes, two of them joined over a point and a scalar.
+const Numbering mesh_numbering{.nodes = 12 * 8, .points = 3, .scalars = 4};
+Elements mesh() {
+    Elements elements;
+    for (const std::vector<int>& corners : testing::mesh(12, 8)) {
+        elements.emplace_back();
+        for (const int corner : corners) elements.back().push_back(node(corner));
+    }
+    elements.push_back({node(0), point(0), scalar(3), node(95)});
+    elements.push_back({node(11), point(2), scalar(0), node(84)});
+    return elements;
+}
+
+TEST(Plan, EveryPairOfEntriesChangesTheBlockInItsRowAndColumn) {
+    const Plan plan = plan_of(mesh_numbering, mesh());
+    std::vector<std::pair<int, int>> place_of(static_cast<std::size_t>(plan.blocks));
+    for (int k = 0; k < plan.slots; ++k) {
+        place_of[static_cast<std::size_t>(k)] = {k, k};
+        for (const Plan::Entry& entry : plan.columns[static_cast<std::size_t>(k)])
+            place_of[static_cast<std::size_t>(entry.block)] = {entry.row, k};
+    }
+    for (std::size_t k = 0; k < plan.columns.size(); ++k) {
+        const std::vector<Plan::Entry>& column = plan.columns[k];
+        std::vector<std::pair<int, int>> expected, found;
+        for (std::size_t i = 0; i < column.size(); ++i)
+            for (std::size_t j = 0; j <= i; ++j) expected.push_back({column[i].row, column[j].row});
+        for (const int block : plan.updates[k]) found.push_back(place_of[static_cast<std::size_t>(block)]);
+        EXPECT_EQ(found, expected);
+    }
+}
+
+TEST(Plan, BlocksAreNumberedColumnByColumnAfterTheDiagonal) {
+    const Plan plan = plan_of(mesh_numbering, mesh());
+    int next = plan.slots;
+    for (const std::vector<Plan::Entry>& column : plan.columns)
+        for (const Plan::Entry& entry : column) EXPECT_EQ(entry.block, next++);
+    EXPECT_EQ(plan.blocks, next);
+}
+
+TEST(Plan, OfAMeshKeepsTheBorderLast) {
+    const Plan plan = plan_of(mesh_numbering, mesh());
+    for (int s = mesh_numbering.nodes; s < plan.slots; ++s)
+        EXPECT_EQ(plan.position[static_cast<std::size_t>(s)], s);
+}
+
+TEST(Plan, HasNoFillInAChain) {
+    EXPECT_EQ(plan_of({.nodes = 3}, {{node(0), node(1)}, {node(1), node(2)}}).fill(), 1);
+}
+
+TEST(Plan, FillIsStoredBlocksOverTouchedOnes) {
+    EXPECT_DOUBLE_EQ(plan_of({.nodes = 6}, ring(6)).fill(), (6 + 6 + 3) / (6. + 6.));
 }
 
 TEST(Plan, FreedomsInOneSlotNeedNoFurtherBlock) {
