@@ -21,14 +21,8 @@ Bar riser_bar(const AssembledBow& bow) {
     return bar;
 }
 
-/// "top left limb" becomes "limb top left": pictures tell parts by their first word.
-std::string limb_name(const std::string& row) {
-    constexpr std::string_view limb = " limb";
-    return "limb " + (row.ends_with(limb) ? row.substr(0, row.size() - limb.size()) : row);
-}
-
 Bar limb_bar(const models::LimbRow& row) {
-    Bar bar{.name = limb_name(row.name), .young = row.stiffness.moduli.young};
+    Bar bar{.name = limb_piece_name(row.name), .young = row.stiffness.moduli.young};
     for (std::size_t i = 0; i < row.sections.size(); ++i)
         bar.sections.push_back({row.sections[i], row.stations[i].width, row.stations[i].thickness});
     bar.beams.assign(row.beams.begin(), row.beams.end());
@@ -106,10 +100,17 @@ void append(Field& field, const Vec3& value) {
 
 }  // namespace
 
+std::string limb_piece_name(const std::string& row) {
+    constexpr std::string_view limb = " limb";
+    return "limb " + (row.ends_with(limb) ? row.substr(0, row.size() - limb.size()) : row);
+}
+
 std::vector<Bar> bars_of(const AssembledBow& bow) {
-    std::vector<Bar> bars{riser_bar(bow)};
+    std::vector<Bar> bars;
+    if (bow.riser.shells.empty()) bars.push_back(riser_bar(bow));
     for (const models::LimbParts& limbs : bow.limbs)
-        for (const models::LimbRow& row : limbs.rows) bars.push_back(limb_bar(row));
+        for (const models::LimbRow& row : limbs.rows)
+            if (!row.beams.empty()) bars.push_back(limb_bar(row));
     for (const models::End end : {models::End::top, models::End::bottom}) bars.push_back(axle_bar(bow, end));
     if (!bow.guide.rod.empty()) bars.push_back(rod_bar(bow));
     return bars;

@@ -25,8 +25,11 @@ struct Bar {
     double young = 0;  ///< Young's modulus along the bar, cut-outs in it [MPa]
 };
 
-/// "riser", "limb top left" (a forked limb: "limb top", "limb top left prong"), "axle top", "guide rod" if it
-/// bends.
+/// "top left limb" becomes "limb top left": pictures tell parts by their first word.
+[[nodiscard]] std::string limb_piece_name(const std::string& row);
+
+/// Parts made of beams: "riser", "limb top left" (a forked limb: "limb top", "limb top left prong"), "axle
+/// top", "guide rod" if it bends.
 [[nodiscard]] std::vector<Bar> bars_of(const models::AssembledBow& bow);
 
 /// A bar in one state, in the world, with these fields on its points:

@@ -1,6 +1,7 @@
 #include "postproc/fields.hpp"
 
 #include "postproc/bar_pieces.hpp"
+#include "postproc/bow_shells.hpp"
 #include "postproc/cable_pieces.hpp"
 #include "postproc/cam_pieces.hpp"
 
@@ -11,7 +12,8 @@ Scene scene_of(const models::StrungBow& strung, const models::DrawState& state) 
     // The brace state's nocking point stands on the X axis, as far back as the draw begins.
     Scene scene{state.draw + strung.brace.state.at(bow.nock[0]), {}};
     for (const Bar& bar : bars_of(bow)) scene.pieces.push_back(bar_piece(bow, bar, state.state));
-    for (const auto& pieces : {track_pieces, hub_pieces, cable_pieces, guide_pieces, arrow_pieces})
+    for (const auto& pieces :
+         {shell_pieces, track_pieces, hub_pieces, cable_pieces, guide_pieces, arrow_pieces})
         for (Piece& piece : pieces(bow, state.state)) scene.pieces.push_back(std::move(piece));
     return scene;
 }
