@@ -30,14 +30,15 @@ struct WallState {
 /// height). Four corners: forces and moments are assumed, 5 parameters each for N and M and 4 for Q, and the
 /// two-field energy is stationary by them (Wagner & Gruttmann, Int. J. Numer. Methods Eng. 64 (2005) 635–666;
 /// membrane part after Pian & Sumihara, ibid. 20 (1984) 1685–1695), transverse shear is tied at the edges'
-/// middles (Dvorkin & Bathe, Eng. Comput. 1 (1984) 77–88): no shear, membrane or trapezoidal locking, patch
-/// tests pass. Three corners: constant strain and curvature, tied shear (MITC3: Lee & Bathe, Comput. Struct.
-/// 82 (2004) 945–962); stiff in its own plane, meant for gaps.
+/// middles (Dvorkin & Bathe, Eng. Comput. 1 (1984) 77–88): no shear or membrane locking, patch tests
+/// pass; a trapezoid is stiff against bending in its plane, as any such element must be (MacNeal, Int. J.
+/// Numer. Methods Eng. 24 (1987) 1793–1799). Three corners: constant strain and curvature, tied shear (MITC3:
+/// Lee & Bathe, Comput. Struct. 82 (2004) 945–962); stiff in its own plane, meant for gaps.
 ///
 /// Drilling: the mean turn of the corners about the normal follows the turn of the surface in its plane, one
 /// condition an element, as in the polar decomposition (Hughes & Brezzi, Comput. Methods Appl. Mech. Eng. 72
 /// (1989) 105–121) with the wall's own shear stiffness as weight. It restrains no state of the surface; how
-/// the corners' turns differ from their mean carries a thousandth of that weight, for a turn must have some
+/// the corners' turns differ from their mean carries 1e-5 of that weight, for a turn must have some
 /// stiffness.
 class Shell final : public Element {
 public:
