@@ -64,8 +64,8 @@ struct Riser {
     std::vector<CutOut> cut_outs;    ///< of a riser of shells; `fill` tells a beam of what is missing
     std::optional<PartMesh> mesh{};  ///< shells: with the sets "pocket top", "pocket bottom", "grip",
                                      ///< "guide"; in the bow's own frame
-    int shells = 60;        ///< shell elements over the whole line
-    int shells_across = 6;  ///< shell elements over its depth
+    int shells = 60;                 ///< shell elements over the whole line
+    int shells_across = 6;           ///< shell elements over its depth
 };
 
 /// Where the limbs of one end are clamped. Top or bottom is told by the member that holds it.
@@ -90,6 +90,10 @@ struct LimbStation {
 };
 
 enum class LimbKind { split, solid };
+
+/// Whether the ends of a limb of beams can warp: turn unevenly over its width when it is twisted. A pocket
+/// and the boss round a bore hold them, as a limb of shells is held; `restrained_twist` tells what it costs.
+enum class Warping { held, free };
 
 /// A layer of a laminated limb, from the face toward the archer's back (target side) to the face toward the
 /// archer.
@@ -117,6 +121,7 @@ struct Limb {
     double strain_allowable = 0;  ///< outer fibre, as the maker gives it [1]
     int elements = 24;            ///< beam elements along one limb
     PartModel model = PartModel::beam;
+    Warping warping = Warping::held;
     std::vector<LimbPly> plies;  ///< empty: all of `material`
     std::optional<PartMesh>
         mesh{};             ///< shells: with the sets "root", "left tip", "right tip" (split: "tip"); in the

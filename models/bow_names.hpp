@@ -22,6 +22,10 @@ inline constexpr std::array part_model_names{
     Choice<PartModel>{"beam", PartModel::beam},
     Choice<PartModel>{"shell", PartModel::shell},
 };
+inline constexpr std::array warping_names{
+    Choice<Warping>{"held", Warping::held},
+    Choice<Warping>{"free", Warping::free},
+};
 inline constexpr std::array guide_kind_names{
     Choice<GuideKind>{"none", GuideKind::none},
     Choice<GuideKind>{"rollers", GuideKind::rollers},

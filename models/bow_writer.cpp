@@ -127,6 +127,8 @@ void write_limb(const Limb& limb, TomlPage& page) {
     page.key("strain_allowable", number_text(limb.strain_allowable), "outer fibre");
     page.key("elements", fmt::format("{}", limb.elements));
     write_model(limb, page);
+    page.key("warping", quoted_text(name_of<Warping>(limb.warping, warping_names)),
+             "whether pocket and bore hold a twisted limb of beams flat at its ends: \"held\" or \"free\"");
     if (!limb.plies.empty()) write_plies(limb.plies, page);
 }
 

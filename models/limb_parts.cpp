@@ -37,9 +37,15 @@ struct Shape {
     std::vector<Pose> middle;  ///< section poses in the bow's plane
 };
 
+/// Which ends of a row cannot warp.
+struct HeldEnds {
+    bool first = true, last = true;
+};
+
 /// Sections first … last of a limb as a row of beams between two frames that exist already.
 LimbRow add_row(const std::string& name, const Shape& shape, std::size_t from, std::size_t to, double lateral,
-                const LimbStiffness& stiffness, const Frame& first, const Frame& last, Builder& builder) {
+                const LimbStiffness& stiffness, const HeldEnds& held, const Frame& first, const Frame& last,
+                Builder& builder) {
     LimbRow row;
     row.name = name;
     row.stiffness = stiffness;
@@ -55,7 +61,10 @@ LimbRow add_row(const std::string& name, const Shape& shape, std::size_t from, s
         const double begin = shape.shares[from + i], end = shape.shares[from + i + 1];
         const auto section = [&](double u) {
             const StripStation s = shape.strip.at(begin + u * (end - begin));
-            return stiffness.section(s.width, s.thickness);
+            std::vector<double> distances;
+            if (held.first) distances.push_back(shape.strip.length * (s.at - shape.shares[from]));
+            if (held.last) distances.push_back(shape.strip.length * (shape.shares[to] - s.at));
+            return stiffness.section_near(distances, s.width, s.thickness);
         };
         row.beams.push_back(builder.add<solver::Beam>(
             row.sections[i], row.sections[i + 1], solver::beam_data(row.rest[i], row.rest[i + 1], section)));
@@ -115,6 +124,7 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
         return with_compliance(riser.at(limb_root(bow, layout, end, beside)), pocket_of(bow, end), builder);
     };
 
+    const bool held = limb.warping == Warping::held;
     LimbParts parts;
     if (limb.model == PartModel::shell) {
         const Pose root = limb_root(bow, layout, end, 0);
@@ -140,7 +150,7 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
     if (limb.kind == LimbKind::split) {
         for (std::size_t flank = 0; flank < 2; ++flank)
             parts.rows.push_back(add_row(end_name + flank_names[flank] + " limb", shape, 0, tip,
-                                         lateral(flank), limb_stiffness(limb, numbers[flank]),
+                                         lateral(flank), limb_stiffness(limb, numbers[flank]), {held, held},
                                          root_frame(lateral(flank)), tip_frame(flank), builder));
         parts.tip_rows = {0, 1};
         return parts;
@@ -150,14 +160,15 @@ LimbParts add_limbs(const Bow& bow, const Layout& layout, End end, const RiserPa
     while (shape.shares[fork] < share - 1e-9) ++fork;
     const LimbStiffness stiffness = limb_stiffness(limb, 0.5 * (numbers[0] + numbers[1]));
     const Frame fork_frame = Frame::on(builder.add_node(shape.middle[fork]));
-    parts.rows.push_back(
-        add_row(end_name + " limb", shape, 0, fork, 0, stiffness, root_frame(0), fork_frame, builder));
+    parts.rows.push_back(add_row(end_name + " limb", shape, 0, fork, 0, stiffness, {held, false},
+                                 root_frame(0), fork_frame, builder));
     Shape prong = shape;
     for (StripStation& s : prong.strip.stations) s.width = limb.prong_width;
     for (std::size_t flank = 0; flank < 2; ++flank)
-        parts.rows.push_back(
-            add_row(end_name + flank_names[flank] + " prong", prong, fork, tip, lateral(flank), stiffness,
-                    fork_frame.then(Pose{{}, lateral(flank) * Vec3::UnitY()}), tip_frame(flank), builder));
+        parts.rows.push_back(add_row(end_name + flank_names[flank] + " prong", prong, fork, tip,
+                                     lateral(flank), stiffness, {held, held},
+                                     fork_frame.then(Pose{{}, lateral(flank) * Vec3::UnitY()}),
+                                     tip_frame(flank), builder));
     parts.tip_rows = {1, 2};
     return parts;
 }

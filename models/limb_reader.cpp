@@ -113,6 +113,7 @@ Limb limb_in(TableReader table, const Laminae& laminae, const std::filesystem::p
     limb.strain_allowable = table.number("strain_allowable", {.above = 0, .at_most = 0.1});
     limb.elements = table.whole_number_or("elements", limb.elements, 2, 1000);
     limb.model = part_model_in(table);
+    if (table.has("warping")) limb.warping = table.choice<Warping>("warping", warping_names);
     limb.plies = plies_in(table, laminae);
     limb.mesh = part_mesh_in(table, limb.model, folder);
     limb.shells = table.whole_number_or("shells", limb.shells, 2, 1000);

@@ -1,6 +1,7 @@
 #include "models/walls.hpp"
 
 #include <Eigen/LU>
+#include <cmath>
 
 namespace limbwright::models {
 namespace {
@@ -48,6 +49,21 @@ Lamina lamina_of(const Material& material) {
 
 solver::SectionStiffness LimbStiffness::section(double width, double thickness) const {
     return plies.empty() ? rectangle(moduli, width, thickness) : laminate_section(laminate(thickness), width);
+}
+
+solver::SectionStiffness LimbStiffness::section_near(std::span<const double> held_ends, double width,
+                                                     double thickness) const {
+    solver::SectionStiffness near = section(width, thickness);
+    if (held_ends.empty()) return near;
+    const solver::Mat6 flexibility = near.inverse();
+    const double torsion = 1 / flexibility(3, 3), bending = 1 / flexibility(4, 4);
+    const double narrow = std::pow(width * thickness, 3) / 144;
+    const double warping = bending * width * width / 12 * solver::warping_constant(width, thickness) / narrow;
+    const double reach = std::sqrt(warping / torsion);
+    double share = 1;  // of the free twist
+    for (const double distance : held_ends) share *= 1 - std::exp(-distance / reach);
+    near(3, 3) += torsion * (1 / share - 1);
+    return near;
 }
 
 Laminate LimbStiffness::laminate(double thickness) const {

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <span>
+
 #include "meshes/strip.hpp"
 #include "models/bow.hpp"
 
@@ -16,11 +18,17 @@ namespace limbwright::models {
 struct LimbStiffness {
     solver::Moduli moduli;  ///< of a plain limb; of a laminated one, those of a rectangle as stiff at the
                             ///< root flatwise and in torsion
-    solver::Lamina lamina;       ///< of a plain limb
+    solver::Lamina lamina;  ///< of a plain limb
     std::vector<LimbPly> plies;  ///< of a laminated one, with their own stiffness
     double scale = 1;            ///< of the plies' stiffness
 
     [[nodiscard]] solver::SectionStiffness section(double width, double thickness) const;
+    /// The same at some distances from ends that cannot warp [mm]. Twisting a limb makes its cross-sections
+    /// warp; an end that does not let them stiffens it nearby. Along a bar clamped so the twist per torque is
+    /// (1 − exp(−s/λ))/(G J) at a distance s, λ² = E C_w/(G J) (Vlasov, Thin-Walled Elastic Beams, 1961), as
+    /// if it were shorter by λ; here E C_w = E I₂ b²/12 · C_w/(b³t³/144), which is E C_w of a rectangle.
+    [[nodiscard]] solver::SectionStiffness section_near(std::span<const double> held_ends, double width,
+                                                        double thickness) const;
     /// From the face toward the target to the face toward the archer.
     [[nodiscard]] solver::Laminate laminate(double thickness) const;
 };

@@ -1,11 +1,13 @@
 #pragma once
 
 #include <optional>
+#include <stdexcept>
 
 #include "solver/beam.hpp"
 #include "solver/cable.hpp"
 #include "solver/lane_pack.hpp"
 #include "solver/lanes.hpp"
+#include "solver/shell.hpp"
 #include "solver/spring.hpp"
 
 // Left to itself GCC calls the products of 3×3 matrices as functions; inside, they cost three quarters of it.
@@ -126,6 +128,69 @@ private:
     BeamDataOf<double> one_;  ///< of all lanes where they are alike
     std::optional<BeamDataOf<Lanes>> each_;
     std::optional<Ends> ends_;  ///< none: two nodes
+};
+
+/// Shells of one shape that differ by a factor of their stiffness, as limbs of other deflection numbers do.
+class LaneShell final : public LaneElement {
+public:
+    /// @throws std::invalid_argument for other differences
+    explicit LaneShell(const OfEach<Shell>& lanes)
+        : data_(lanes[0]->data()),
+          places_(lanes[0]->places()),
+          size_(freedom_count(lanes[0]->touches())),
+          bare_(lanes[0]->bare()) {
+        for (int lane = 0; lane < LanePack::width; ++lane) {
+            const ShellData& data = lanes[static_cast<std::size_t>(lane)]->data();
+            const double share = data.beta.norm() / data_.beta.norm();
+            // The same shape, found again where the part stands at rest in another layout: rounding of its
+            // places.
+            if (!((data.beta - share * data_.beta).norm() < 1e-8 * data.beta.norm()))
+                throw std::invalid_argument("lanes hold shells of one shape only");
+            stiffness_.set(lane, share * share);
+        }
+        for (std::size_t i = 0; i < lanes[0]->corners().size(); ++i)
+            corners_.push_back(
+                frame_of(lanes, [&](const Shell& s) -> const Frame& { return s.corners()[i]; }));
+    }
+
+    void find(const LaneState& state, Derivatives& d) const override {
+        d.small = false;
+        ShellCornersOf<Lanes> corners;
+        for (std::size_t i = 0; i < corners.size(); ++i)
+            corners[i] = pose(corners_[i < corners_.size() ? i : 0], state);
+        Vector24<Lanes> gradient;
+        Matrix24<Lanes> hessian;
+        shell_hessian(data_, corners, gradient, hessian);
+        for (int j = 0; j < 24; ++j) {
+            gradient[j] *= stiffness_;
+            for (int i = 0; i < 24; ++i) hessian(i, j) *= stiffness_;
+        }
+        if (bare_) {
+            d.g = gradient.head(size_);
+            d.H = hessian.topLeftCorner(size_, size_);
+            return;
+        }
+        d.g = LaneVector::Zero(size_);
+        d.H = LaneMatrix::Zero(size_, size_);
+        std::vector<FrameMotionOf<Lanes>> motions;
+        motions.reserve(corners_.size());
+        for (const FrameOf<Lanes>& corner : corners_) motions.emplace_back(corner, state);
+        std::array<const FrameMotionOf<Lanes>*, max_shell_corners> motion{};
+        std::array<const std::vector<int>*, max_shell_corners> places{};
+        for (std::size_t i = 0; i < corners_.size(); ++i) {
+            motion[i] = &motions[i];
+            places[i] = &places_[i];
+        }
+        add_pulled_back<Lanes, max_shell_corners>(motion, places, data_.corners, gradient, hessian, d.g, d.H);
+    }
+
+private:
+    ShellData data_;
+    std::array<std::vector<int>, max_shell_corners> places_;
+    int size_;
+    bool bare_;
+    Lanes stiffness_;
+    std::vector<FrameOf<Lanes>> corners_;
 };
 
 class LaneCable final : public LaneElement {

@@ -36,8 +36,8 @@ public:
             return;
         }
         if (!(put<Beam, LaneBeam>(element, plain) || put<Cable, LaneCable>(element, plain) ||
-              put<Spring, LaneSpring>(element, plain)))
-            throw std::invalid_argument("lanes hold beams, cables and springs only");
+              put<Spring, LaneSpring>(element, plain) || put<Shell, LaneShell>(element, plain)))
+            throw std::invalid_argument("lanes hold beams, cables, springs and shells only");
         for (std::size_t lane = 0; lane < width; ++lane) kept[lane] = *lanes[lane];
     }
     void set_natural_length(std::size_t cable, int lane, double length) override {

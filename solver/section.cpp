@@ -21,6 +21,17 @@ SectionStiffness diagonal_section(double EA, double GA2, double GA3, double GJ, 
     return d.asDiagonal();
 }
 
+double warping_constant(double width, double thickness) {
+    const double b = width, t = thickness, pi = std::numbers::pi;
+    double sum = 0;
+    for (int n = 99; n >= 1; n -= 2) {  // rest of order n⁻³: 1e-7
+        const double k = n * pi / t, T = std::tanh(0.5 * k * b);
+        sum += (b * b * b / 12 - 6 * b / (k * k) + 12 * T / (k * k * k) + 2 * b * T * T / (k * k)) /
+               (static_cast<double>(n) * n * n * n);
+    }
+    return 8 * t * t * t / (pi * pi * pi * pi) * sum;
+}
+
 SectionStiffness rectangle(const Moduli& m, double width, double thickness) {
     const double A = width * thickness, GA = 5. / 6 * m.shear * A;
     return diagonal_section(m.young * A, GA, GA, m.shear * torsion_constant(width, thickness),

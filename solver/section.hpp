@@ -18,6 +18,12 @@ struct Moduli {
 /// (Timoshenko & Goodier, Theory of Elasticity, chapter on torsion).
 [[nodiscard]] double torsion_constant(double width, double thickness);
 
+/// Warping constant of a solid rectangle, ∫ψ² dA [mm⁶], from the warping function ψ of the same solution:
+///     ψ = −yz + Σ_{n odd} 4 a_n/k sinh(k y)/cosh(k b/2) sin(k z),  k = n π/t,  a_n = (−1)^((n−1)/2) 2 t/(π²
+///     n²)
+/// near b³t³/144 for a narrow one, 1.34e-4 b⁶ for a square.
+[[nodiscard]] double warping_constant(double width, double thickness);
+
 /// Solid rectangle; shear coefficient 5/6 both ways (exact for ν = 0).
 [[nodiscard]] SectionStiffness rectangle(const Moduli& moduli, double width, double thickness);
 

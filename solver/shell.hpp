@@ -59,6 +59,11 @@ public:
     void gradient_and_hessian(const State& state, ElementVector& g, ElementMatrix& H) const override;
 
     [[nodiscard]] const std::vector<Frame>& corners() const { return corners_; }
+    [[nodiscard]] const ShellData& data() const { return data_; }
+    /// Where each corner's increments stand in the element's vectors.
+    [[nodiscard]] const std::array<std::vector<int>, max_shell_corners>& places() const { return places_; }
+    /// Whether the corners are nodes and nothing else, each its own.
+    [[nodiscard]] bool bare() const { return bare_; }
     [[nodiscard]] double area() const { return area_; }  ///< of the reference surface at rest [mm²]
     [[nodiscard]] WallState wall_state(const State& state) const;
 

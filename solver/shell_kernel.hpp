@@ -51,17 +51,48 @@ struct ShellVectors {
     }
 };
 
+/// sum += column · factor, and sum · column: along the strains, whatever the scalar.
+template <class T, class Column>
+void add_scaled(const Column& column, const T& factor, ShellStrainsOf<T>& sum) {
+    sum += column.template cast<T>() * factor;
+}
+template <class T, class Column>
+T product(const Column& column, const ShellStrainsOf<T>& e) {
+    return column.template cast<T>().cwiseProduct(e).sum();
+}
+
+/// Σ_k e_k α_k and Σ_k e_k β_k: slopes of the energy by the products.
+template <class T>
+struct ShellWeights {
+    Eigen::Matrix<T, 16, 1> alpha;
+    Eigen::Matrix<T, 48, 1> beta;
+
+    ShellWeights(const ShellData& data, const ShellStrainsOf<T>& e) {
+        for (int k = 0; k < 16; ++k) alpha[k] = product<T>(data.alpha.col(k), e);
+        for (int k = 0; k < 48; ++k) beta[k] = product<T>(data.beta.col(k), e);
+    }
+};
+
 }  // namespace detail
 
 /// e_k; zero at rest, whatever the rigid motion.
 template <class T>
 ShellStrainsOf<T> shell_strains(const ShellData& data, const ShellCornersOf<T>& corners) {
     const detail::ShellVectors<T> v(corners);
-    const Eigen::Matrix<T, 4, 4> xx = v.x.transpose() * v.x;
-    Eigen::Matrix<T, 48, 1> xt;
-    for (int i = 0; i < 4; ++i) xt.template segment<12>(12 * i) = v.axes.transpose() * v.x.col(i);
-    const Eigen::Map<const Eigen::Matrix<T, 16, 1>> products(xx.data());
-    return T(0.5) * (data.alpha.cast<T>() * products) + data.beta.cast<T>() * xt - data.rest.cast<T>();
+    ShellStrainsOf<T> e;
+    for (int k = 0; k < max_shell_strains; ++k) e[k] = -T(data.rest[k]);
+    for (int i = 0; i < 4; ++i) {
+        const Vector3<T> x = v.x.col(i);
+        for (int j = 0; j < 4; ++j) {
+            const Vector3<T> other = v.x.col(j);
+            detail::add_scaled(data.alpha.col(4 * i + j), T(0.5) * dot(x, other), e);
+            for (int c = 0; c < 3; ++c) {
+                const Vector3<T> axis = v.axes.col(3 * j + c);
+                detail::add_scaled(data.beta.col(12 * i + 3 * j + c), dot(x, axis), e);
+            }
+        }
+    }
+    return e;
 }
 
 /// U [N mm].
@@ -78,17 +109,16 @@ template <class T>
 Vector24<T> shell_gradient(const ShellData& data, const ShellCornersOf<T>& corners) {
     const detail::ShellVectors<T> v(corners);
     const ShellStrainsOf<T> e = shell_strains(data, corners);
-    const Eigen::Matrix<T, 16, 1> weights = data.alpha.cast<T>().transpose() * e;
-    const Eigen::Matrix<T, 48, 1> moments = data.beta.cast<T>().transpose() * e;
+    const detail::ShellWeights<T> w(data, e);
     Vector24<T> g;
     for (int i = 0; i < 4; ++i) {
         Vector3<T> force = Vector3<T>::Zero(), moment = Vector3<T>::Zero();
         const Matrix3<T> back = v.axes.template block<3, 3>(0, 3 * i).transpose();
         for (int j = 0; j < 4; ++j) {
-            force += weights[4 * i + j] * v.x.col(j);
-            force += v.axes.template block<3, 3>(0, 3 * j) * moments.template segment<3>(12 * i + 3 * j);
+            force += w.alpha[4 * i + j] * v.x.col(j);
+            force += v.axes.template block<3, 3>(0, 3 * j) * w.beta.template segment<3>(12 * i + 3 * j);
             // x·R(θ×b) = θ·(b × Rᵀx)
-            moment += cross<T>(moments.template segment<3>(12 * j + 3 * i), back * v.x.col(j));
+            moment += cross<T>(w.beta.template segment<3>(12 * j + 3 * i), back * v.x.col(j));
         }
         g.template segment<3>(6 * i) = force;
         g.template segment<3>(6 * i + 3) = moment;
@@ -100,41 +130,44 @@ Vector24<T> shell_gradient(const ShellData& data, const ShellCornersOf<T>& corne
 template <class T>
 void shell_hessian(const ShellData& data, const ShellCornersOf<T>& corners, Vector24<T>& gradient,
                    Matrix24<T>& hessian) {
+    constexpr int n = max_shell_strains;
     const detail::ShellVectors<T> v(corners);
     const ShellStrainsOf<T> e = shell_strains(data, corners);
-    std::array<Matrix3<T>, 4> back;             // to the corner's own axes
+    // Slopes of all strains, one column an increment, so that every product runs along the strains.
+    Eigen::Matrix<T, n, 24> slopes;
     std::array<Eigen::Matrix<T, 3, 4>, 4> own;  // every position in each corner's axes
-    for (std::size_t j = 0; j < 4; ++j) {
-        back[j] = v.axes.template block<3, 3>(0, 3 * static_cast<int>(j)).transpose();
-        own[j] = back[j] * v.x;
-    }
-    Eigen::Matrix<T, 24, max_shell_strains> slopes;
-    for (int k = 0; k < max_shell_strains; ++k)
-        for (int i = 0; i < 4; ++i) {
-            Vector3<T> force = Vector3<T>::Zero(), moment = Vector3<T>::Zero();
+    for (int i = 0; i < 4; ++i) {
+        const Matrix3<T> axes = v.axes.template block<3, 3>(0, 3 * i);
+        Eigen::Matrix<T, 3, 4>& y = own[static_cast<std::size_t>(i)];
+        for (int j = 0; j < 4; ++j) y.col(j) = axes.transpose() * v.x.col(j);
+        for (int r = 0; r < 3; ++r) {
+            const int r1 = (r + 1) % 3, r2 = (r + 2) % 3;
+            ShellStrainsOf<T> force = ShellStrainsOf<T>::Zero(), moment = ShellStrainsOf<T>::Zero();
             for (int j = 0; j < 4; ++j) {
-                force += T(data.alpha(k, 4 * i + j)) * v.x.col(j);
-                const Vector3<T> b =
-                    data.beta.template block<1, 3>(k, 12 * i + 3 * j).transpose().template cast<T>();
-                force += v.axes.template block<3, 3>(0, 3 * j) * b;
-                const Vector3<T> back_b =
-                    data.beta.template block<1, 3>(k, 12 * j + 3 * i).transpose().template cast<T>();
-                moment += cross<T>(back_b, own[static_cast<std::size_t>(i)].col(j));
+                detail::add_scaled<T>(data.alpha.col(4 * i + j), v.x(r, j), force);
+                for (int c = 0; c < 3; ++c)
+                    detail::add_scaled<T>(data.beta.col(12 * i + 3 * j + c), v.axes(r, 3 * j + c), force);
+                detail::add_scaled<T>(data.beta.col(12 * j + 3 * i + r1), y(r2, j), moment);
+                detail::add_scaled<T>(data.beta.col(12 * j + 3 * i + r2), -y(r1, j), moment);
             }
-            slopes.template block<3, 1>(6 * i, k) = force;
-            slopes.template block<3, 1>(6 * i + 3, k) = moment;
+            slopes.col(6 * i + r) = force;
+            slopes.col(6 * i + 3 + r) = moment;
         }
-    gradient = slopes * e;
-    hessian = slopes * slopes.transpose();
+    }
+    for (int j = 0; j < 24; ++j) gradient[j] = detail::product<T>(slopes.col(j), e);
+    for (int j = 0; j < 24; ++j) {
+        const ShellStrainsOf<T> slope = slopes.col(j);
+        for (int i = 0; i <= j; ++i) hessian(i, j) = hessian(j, i) = detail::product<T>(slopes.col(i), slope);
+    }
 
-    const Eigen::Matrix<T, 16, 1> weights = data.alpha.cast<T>().transpose() * e;
-    const Eigen::Matrix<T, 48, 1> moments = data.beta.cast<T>().transpose() * e;
+    const detail::ShellWeights<T> w(data, e);
     for (int i = 0; i < 4; ++i)
         for (int j = 0; j < 4; ++j) {
-            hessian.template block<3, 3>(6 * i, 6 * j).diagonal().array() += weights[4 * i + j];
-            const Vector3<T> b = moments.template segment<3>(12 * i + 3 * j);
+            hessian.template block<3, 3>(6 * i, 6 * j).diagonal().array() += w.alpha[4 * i + j];
+            const Vector3<T> b = w.beta.template segment<3>(12 * i + 3 * j);
             // x_i·R_j(θ×b) by x_i and θ_j, then ½ x_i·R_j θ×(θ×b) by θ_j alone.
-            const Matrix3<T> mixed = -v.axes.template block<3, 3>(0, 3 * j) * skew<T>(b);
+            const Matrix3<T> axes = v.axes.template block<3, 3>(0, 3 * j);
+            const Matrix3<T> mixed = -axes * skew<T>(b);
             hessian.template block<3, 3>(6 * i, 6 * j + 3) += mixed;
             hessian.template block<3, 3>(6 * j + 3, 6 * i) += mixed.transpose();
             const Vector3<T> y = own[static_cast<std::size_t>(j)].col(i);
