@@ -86,6 +86,17 @@ void add_core(Measures& m) {
                  "nocking point's path less the straight line between its places in the first and the last "
                  "state, positive up",
                  2, [](const StateView& v) { return nock_departure(v).z(); }});
+    m.push_back({"arrow line, lateral", "deg",
+                 "line from nocking point to arrow rest against the riser's X, positive when it points left",
+                 3, [](const StateView& v) {
+                     const Vec3 line = arrow_line(v.bow, v.state());
+                     return std::atan2(line.y(), line.x()) / units::degree;
+                 }});
+    m.push_back(
+        {"arrow line, vertical", "deg", "the same, positive when it points up", 3, [](const StateView& v) {
+             const Vec3 line = arrow_line(v.bow, v.state());
+             return std::atan2(line.z(), line.x()) / units::degree;
+         }});
     m.push_back({"riser twist", "deg",
                  "turn of the top pocket against the bottom pocket about the riser's Z, positive from X to Y",
                  3,

@@ -9,6 +9,7 @@
 #include "models/input_error.hpp"
 #include "models/units.hpp"
 #include "postproc/command_check.hpp"
+#include "postproc/command_cure.hpp"
 #include "postproc/command_draw.hpp"
 #include "postproc/command_effects.hpp"
 #include "postproc/command_modes.hpp"
@@ -42,6 +43,7 @@ struct Commands {
     EffectsArguments effects;
     ModesArguments modes;
     RankArguments rank;
+    CureArguments cure;
     std::function<int()> chosen;
 };
 
@@ -178,6 +180,35 @@ void add_rank(CLI::App& app, Commands& commands) {
     rank.callback([&] { commands.chosen = [&] { return command_rank(r); }; });
 }
 
+void add_cure(CLI::App& app, Commands& commands) {
+    CLI::App& cure = *app.add_subcommand(
+        "cure",
+        "read a paper tear, rank the changes that answer it, and write the bench sheet of one of them");
+    CureArguments& c = commands.cure;
+    cure.add_option("bow", c.bow, "bow file")->required();
+    cure.add_option("--tear", c.tear, "the tear's file, such as examples/tear_left.toml");
+    cure.add_option(
+        "--tail", c.tail,
+        "instead of a file: where the nock's end tore, seen by the archer: left, right, high, low, "
+        "\"high left\", …");
+    add_quantity(cure, "--size", models::units::length, "of the tear, \"25 mm\"",
+                 [&c](double v) { c.size = v; });
+    add_quantity(cure, "--distance", models::units::length, "from the bow to the paper, \"2 m\"",
+                 [&c](double v) { c.distance = v; });
+    cure.add_flag("--bolts", c.options.bolts, "limb bolts may be turned, too");
+    cure.add_option("--limb", c.options.limbs, "deflection number of a spare limb; may be repeated")
+        ->check(CLI::PositiveNumber);
+    add_quantity(cure, "--spacer", models::units::length, "thickness of a spare spacer; may be repeated",
+                 [&c](double v) {
+                     c.options.spacers.push_back({v, 1});
+                 });
+    cure.add_option("--pick", c.pick, "which cure the sheet is for; 1, the least work, without it")
+        ->check(CLI::Range(1, 1000));
+    cure.add_option("--sheet", c.sheet, "bench sheet to write, one page to print, .svg or .html");
+    cure.add_flag("--json", c.json, "everything as JSON on standard output");
+    cure.callback([&] { commands.chosen = [&] { return command_cure(c); }; });
+}
+
 }  // namespace
 
 int run(int argument_count, char** arguments) {
@@ -196,6 +227,7 @@ int run(int argument_count, char** arguments) {
     add_effects(app, commands);
     add_modes(app, commands);
     add_rank(app, commands);
+    add_cure(app, commands);
     if (argument_count < 2) {
         fmt::print(stderr, "{}", app.help());
         return 2;
@@ -203,10 +235,10 @@ int run(int argument_count, char** arguments) {
     if (const std::string word = arguments[1];
         !word.starts_with('-') &&
         app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
-        fmt::print(
-            stderr,
-            "there is no command \"{}\"; the commands are start, check, draw, effects, modes and rank\n",
-            word);
+        fmt::print(stderr,
+                   "there is no command \"{}\"; the commands are start, check, draw, effects, modes, rank "
+                   "and cure\n",
+                   word);
         return 2;
     }
     try {

@@ -104,6 +104,17 @@ TEST(Measures, CamLeanIsPositiveWhenTheOuterEdgeLeansToTheLeft) {
     }
 }
 
+/// The rest is at (30, 0, 18), the nocking point 179 mm behind the pivot, near enough.
+TEST(Measures, ArrowLinePointsFromTheNockingPointToTheRest) {
+    Bow bow = testing::small_bow();
+    bow.shooter.rest += Vec3(0, 2, 3);
+    const testing::Drawn d = testing::drawn(bow, testing::in_states(3));
+    const double along = d.full("draw");
+    EXPECT_NEAR(d.full("arrow line, lateral"), std::atan(2 / (along + 30)) * degrees, 2e-3);
+    EXPECT_GT(d.full("arrow line, vertical") - even_bow().full("arrow line, vertical"), 0.2);
+    EXPECT_NEAR(even_bow().full("arrow line, lateral"), 0, zero * 1e2);
+}
+
 TEST(Measures, CamToeIsPositiveWhenTheStringSidePointsLeft) {
     for (const End end : {End::top, End::bottom}) {
         const testing::Drawn d = by_hand(testing::small_bow(), [&](const AssembledBow& bow, State& state) {

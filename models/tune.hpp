@@ -1,0 +1,52 @@
+#pragma once
+
+#include <string>
+#include <variant>
+
+#include "models/draw.hpp"
+#include "models/study.hpp"
+
+/// A bow as it stands on the bench: its layout, and what sits on riser and string.
+namespace limbwright::models {
+
+/// All that a tuner changes between two shots through paper.
+struct Tune {
+    Layout layout;
+    double rest_lateral = 0;   ///< shift of the arrow rest from the bow file's, positive left [mm]
+    double rest_height = 0;    ///< the same, positive up [mm]
+    double nocking_point = 0;  ///< shift of the nocking point up the string from the bow file's [mm]
+};
+
+/// A tune, strung and drawn.
+struct SolvedTune {
+    Tune tune;
+    StrungBow strung;
+    Draw draw;
+};
+
+/// Why a tune could not be strung or drawn, in a sentence.
+struct NotSolved {
+    std::string reason;
+};
+
+/// Solves one tune of a bow after another, each strung and drawn as today's.
+class TuneSolver {
+public:
+    /// @param states  of each draw
+    /// @throws std::runtime_error with the reason if today's bow cannot be strung or drawn
+    explicit TuneSolver(const Bow& bow, int states = 25);
+
+    [[nodiscard]] const SolvedTune& today() const { return today_; }
+
+    /// The tune, drawn to where today's draw ends. With lengths kept, a nocking point that is moved up takes
+    /// from the upper half of the string what the lower half gains. Lengths are kept, too, in a bow whose
+    /// file has natural lengths only.
+    [[nodiscard]] std::variant<SolvedTune, NotSolved> solve(const Tune& tune, LengthRule rule) const;
+
+private:
+    Bow bow_;
+    int states_;
+    SolvedTune today_;
+};
+
+}  // namespace limbwright::models
