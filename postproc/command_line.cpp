@@ -11,6 +11,7 @@
 #include "postproc/command_check.hpp"
 #include "postproc/command_draw.hpp"
 #include "postproc/command_effects.hpp"
+#include "postproc/command_match.hpp"
 #include "postproc/command_modes.hpp"
 #include "postproc/command_rank.hpp"
 #include "postproc/command_start.hpp"
@@ -41,6 +42,7 @@ struct Commands {
     DrawArguments draw;
     EffectsArguments effects;
     ModesArguments modes;
+    MatchArguments match;
     RankArguments rank;
     std::function<int()> chosen;
 };
@@ -148,6 +150,19 @@ void add_modes(CLI::App& app, Commands& commands) {
     modes.callback([&] { commands.chosen = [&] { return command_modes(m); }; });
 }
 
+void add_match(CLI::App& app, Commands& commands) {
+    CLI::App& match = *app.add_subcommand("match",
+                                          "fit a bow to bench measurements: which of its numbers they tell, "
+                                          "what contradicts, what to measure next");
+    MatchArguments& m = commands.match;
+    match.add_option("bow", m.bow, "bow file")->required();
+    match.add_option("bench", m.bench, "bench file: what was measured")->required();
+    match.add_option("--write", m.write, "bow file to write with the matched numbers");
+    match.add_flag("--force", m.force, "write over the file if it is there");
+    match.add_flag("--json", m.json, "everything as JSON on standard output");
+    match.callback([&] { commands.chosen = [&] { return command_match(m); }; });
+}
+
 void add_rank(CLI::App& app, Commands& commands) {
     CLI::App& rank = *app.add_subcommand(
         "rank",
@@ -195,6 +210,7 @@ int run(int argument_count, char** arguments) {
     add_draw(app, commands);
     add_effects(app, commands);
     add_modes(app, commands);
+    add_match(app, commands);
     add_rank(app, commands);
     if (argument_count < 2) {
         fmt::print(stderr, "{}", app.help());
@@ -203,10 +219,10 @@ int run(int argument_count, char** arguments) {
     if (const std::string word = arguments[1];
         !word.starts_with('-') &&
         app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
-        fmt::print(
-            stderr,
-            "there is no command \"{}\"; the commands are start, check, draw, effects, modes and rank\n",
-            word);
+        fmt::print(stderr,
+                   "there is no command \"{}\"; the commands are start, check, draw, effects, modes, match "
+                   "and rank\n",
+                   word);
         return 2;
     }
     try {
