@@ -12,6 +12,7 @@
 #include "postproc/command_cure.hpp"
 #include "postproc/command_draw.hpp"
 #include "postproc/command_effects.hpp"
+#include "postproc/command_match.hpp"
 #include "postproc/command_modes.hpp"
 #include "postproc/command_rank.hpp"
 #include "postproc/command_start.hpp"
@@ -42,6 +43,7 @@ struct Commands {
     DrawArguments draw;
     EffectsArguments effects;
     ModesArguments modes;
+    MatchArguments match;
     RankArguments rank;
     CureArguments cure;
     std::function<int()> chosen;
@@ -150,6 +152,19 @@ void add_modes(CLI::App& app, Commands& commands) {
     modes.callback([&] { commands.chosen = [&] { return command_modes(m); }; });
 }
 
+void add_match(CLI::App& app, Commands& commands) {
+    CLI::App& match = *app.add_subcommand("match",
+                                          "fit a bow to bench measurements: which of its numbers they tell, "
+                                          "what contradicts, what to measure next");
+    MatchArguments& m = commands.match;
+    match.add_option("bow", m.bow, "bow file")->required();
+    match.add_option("bench", m.bench, "bench file: what was measured")->required();
+    match.add_option("--write", m.write, "bow file to write with the matched numbers");
+    match.add_flag("--force", m.force, "write over the file if it is there");
+    match.add_flag("--json", m.json, "everything as JSON on standard output");
+    match.callback([&] { commands.chosen = [&] { return command_match(m); }; });
+}
+
 void add_rank(CLI::App& app, Commands& commands) {
     CLI::App& rank = *app.add_subcommand(
         "rank",
@@ -226,6 +241,7 @@ int run(int argument_count, char** arguments) {
     add_draw(app, commands);
     add_effects(app, commands);
     add_modes(app, commands);
+    add_match(app, commands);
     add_rank(app, commands);
     add_cure(app, commands);
     if (argument_count < 2) {
@@ -236,8 +252,8 @@ int run(int argument_count, char** arguments) {
         !word.starts_with('-') &&
         app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
         fmt::print(stderr,
-                   "there is no command \"{}\"; the commands are start, check, draw, effects, modes, rank "
-                   "and cure\n",
+                   "there is no command \"{}\"; the commands are start, check, draw, effects, modes, rank, "
+                   "match and cure\n",
                    word);
         return 2;
     }

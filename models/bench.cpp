@@ -1,0 +1,221 @@
+#include "models/bench.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <fstream>
+#include <iterator>
+
+#include "models/bench_quantities.hpp"
+#include "models/document.hpp"
+#include "models/match_parameters.hpp"
+#include "models/table_reader.hpp"
+
+namespace limbwright::models {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct CurveHeader {
+    std::string_view text;
+    double draw, force;  ///< factors to mm and N
+};
+constexpr std::array curve_headers{
+    CurveHeader{"draw_in,force_lbf", units::inch, units::pound},
+    CurveHeader{"draw_mm,force_N", 1, 1},
+};
+
+std::string without_blanks(std::string_view text) {
+    std::string result;
+    for (const char c : text)
+        if (c != ' ' && c != '\t' && c != '\r') result += c;
+    return result;
+}
+
+/// Rows nearest to evenly spread draws.
+std::vector<Measurement> thinned(std::vector<Measurement> rows) {
+    if (rows.size() <= most_curve_rows) return rows;
+    const double first = *rows.front().at, last = *rows.back().at;
+    std::vector<Measurement> some;
+    for (int i = 0; i < most_curve_rows; ++i) {
+        const double wanted = first + (last - first) * i / (most_curve_rows - 1);
+        const auto nearest = std::ranges::min_element(
+            rows, {}, [&](const Measurement& m) { return std::abs(*m.at - wanted); });
+        if (some.empty() || *some.back().at != *nearest->at) some.push_back(*nearest);
+    }
+    return some;
+}
+
+class BenchReader {
+public:
+    BenchReader(Document& document, fs::path file, const Bow& bow)
+        : document_(document), top_(document), file_(std::move(file)), bow_(bow) {}
+
+    BenchSheet read() {
+        sheet_.name = top_.text_or("name", file_.stem().string());
+        for (const BenchQuantity& quantity : bench_quantities(bow_))
+            if (quantity.at_a_draw)
+                read_weights(quantity);
+            else if (top_.has(quantity.key))
+                read_one(quantity);
+        read_sure();
+        document_.complain_about_unknown_keys();
+        if (sheet_.measurements.empty() && document_.complaints().all().empty())
+            document_.complaints().add("axle_to_axle",
+                                       "or another measurement must be there: nothing was measured");
+        document_.complaints().finish();
+        return std::move(sheet_);
+    }
+
+private:
+    [[nodiscard]] int line_of(std::string_view key) const {
+        const toml::node* node = document_.table().get(key);
+        return node ? static_cast<int>(node->source().begin.line) : 0;
+    }
+
+    double sure(TableReader& table, const BenchQuantity& quantity) {
+        return table.quantity_or("sure", quantity.sigma, *quantity.dimension, {.above = 0});
+    }
+
+    void read_one(const BenchQuantity& quantity) {
+        Measurement m{quantity.key, {}, 0, quantity.sigma, line_of(quantity.key), document_.file()};
+        const toml::node* node = document_.table().get(quantity.key);
+        if (node->is_table()) {
+            TableReader table = top_.table(quantity.key);
+            m.value = table.quantity("is", *quantity.dimension);
+            m.sigma = sure(table, quantity);
+        } else {
+            m.value = top_.quantity(quantity.key, *quantity.dimension);
+        }
+        sheet_.measurements.push_back(m);
+    }
+
+    void read_weights(const BenchQuantity& quantity) {
+        const auto nearest_draw = [&](double draw) {
+            return std::ranges::any_of(sheet_.measurements, [&](const Measurement& m) {
+                return m.at && std::abs(*m.at - draw) < 1e-6;  // inches and millimetres of one length
+            });
+        };
+        if (top_.has(quantity.key)) {
+            for (TableReader& table : top_.tables(quantity.key)) {
+                Measurement m{quantity.key, {}, 0, quantity.sigma, line_of(quantity.key), document_.file()};
+                m.at = table.quantity("at", units::length, {.at_least = 100, .at_most = 1500});
+                m.value = table.quantity("force", units::force, {.above = 0, .at_most = 2000});
+                m.sigma = sure(table, quantity);
+                if (const toml::array* list = document_.table()[quantity.key].as_array()) {
+                    const std::size_t place = weights_seen_++;
+                    if (place < list->size()) m.line = static_cast<int>((*list)[place].source().begin.line);
+                }
+                if (nearest_draw(*m.at))
+                    table.complain("at", "must differ from the draw lengths before it",
+                                   shown(*m.at, units::length));
+                sheet_.measurements.push_back(m);
+            }
+        }
+        if (!top_.has("force_draw")) return;
+        double sigma = quantity.sigma;
+        std::string name, key = "force_draw";
+        if (document_.table().get("force_draw")->is_table()) {
+            TableReader table = top_.table("force_draw");
+            name = table.text("file");
+            sigma = sure(table, quantity);
+            key = "force_draw.file";
+        } else {
+            name = top_.text("force_draw");
+        }
+        if (!name.empty())
+            for (Measurement& row : curve(quantity, name, key)) {
+                row.sigma = sigma;
+                sheet_.measurements.push_back(row);
+            }
+    }
+
+    /// All rows that can be read, thinned; complains about the others.
+    std::vector<Measurement> curve(const BenchQuantity& quantity, const std::string& name,
+                                   const std::string& key) {
+        const fs::path path = file_.parent_path() / name;
+        std::ifstream stream(path);
+        std::error_code ignored;
+        Complaints& complaints = document_.complaints();
+        if (!stream || fs::is_directory(path, ignored)) {
+            complaints.add(
+                key, fmt::format("must name a file beside this one, but {} cannot be read", path.string()));
+            return {};
+        }
+        const CurveHeader* header = nullptr;
+        std::vector<Measurement> rows;
+        std::string line;
+        for (int number = 1; std::getline(stream, line); ++number) {
+            const std::string text = without_blanks(line);
+            if (text.empty() || text.front() == '#') continue;
+            const Place place{path.string(), number, 0};
+            if (!header) {
+                header = std::ranges::find(curve_headers, text, &CurveHeader::text);
+                if (header != curve_headers.end()) continue;
+                complaints.add_at(place, "the header", "must be \"draw_in,force_lbf\" or \"draw_mm,force_N\"",
+                                  fmt::format("\"{}\"", text));
+                return {};
+            }
+            const auto comma = text.find(',');
+            const std::string_view all = text;
+            const auto draw = number_in(all.substr(0, comma));
+            const auto force = comma == std::string::npos ? std::nullopt : number_in(all.substr(comma + 1));
+            if (!draw || !force || !std::isfinite(*draw) || !(*force > 0) || !std::isfinite(*force)) {
+                complaints.add_at(place, "the row",
+                                  "must be a draw length and a force above 0 such as \"24,58.1\"",
+                                  fmt::format("\"{}\"", text));
+                continue;
+            }
+            if (!rows.empty() && !(*draw * header->draw > *rows.back().at))
+                complaints.add_at(place, "the draw length", "must rise from row to row", text);
+            rows.push_back(
+                {quantity.key, *draw * header->draw, *force * header->force, 0, number, path.string()});
+        }
+        if (rows.empty() && !complaints.about(key))
+            complaints.add(key, fmt::format("must name a file with rows, but {} has none", path.string()));
+        return thinned(std::move(rows));
+    }
+
+    void read_sure() {
+        TableReader table = top_.table_if_any("bow_sure");
+        if (!table.present()) return;
+        for (const MatchParameter& parameter : match_parameters(bow_)) {
+            if (!table.has(parameter.key)) continue;
+            const Range range{.above = 0};
+            double sigma = 0;
+            if (parameter.relative)
+                sigma = 0.01 * table.quantity(parameter.key, percent, range) * parameter.get(bow_);
+            else if (parameter.dimension)
+                sigma = table.quantity(parameter.key, *parameter.dimension, range);
+            else
+                sigma = table.number(parameter.key, range);
+            sheet_.bow_sure[parameter.key] = sigma;
+        }
+    }
+
+    Document& document_;
+    TableReader top_;
+    fs::path file_;
+    const Bow& bow_;
+    BenchSheet sheet_;
+    std::size_t weights_seen_ = 0;
+};
+
+}  // namespace
+
+BenchSheet bench_from_toml(std::string_view text, const fs::path& file, const Bow& bow) {
+    Document document(text, file.string());
+    return BenchReader(document, file, bow).read();
+}
+
+BenchSheet read_bench(const fs::path& file, const Bow& bow) {
+    std::ifstream stream(file, std::ios::binary);
+    std::error_code ignored;
+    if (!stream || fs::is_directory(file, ignored))
+        throw InputError({{{file.string()}, {}, "this file cannot be read", {}}});
+    return bench_from_toml(std::string(std::istreambuf_iterator<char>(stream), {}), file, bow);
+}
+
+}  // namespace limbwright::models
