@@ -9,6 +9,7 @@
 #include "models/input_error.hpp"
 #include "models/units.hpp"
 #include "postproc/command_check.hpp"
+#include "postproc/command_compare.hpp"
 #include "postproc/command_cure.hpp"
 #include "postproc/command_draw.hpp"
 #include "postproc/command_effects.hpp"
@@ -40,6 +41,7 @@ CLI::Option* add_quantity(CLI::App& app, const std::string& name, const models::
 struct Commands {
     StartArguments start;
     CheckArguments check;
+    CompareArguments compare;
     DrawArguments draw;
     EffectsArguments effects;
     ModesArguments modes;
@@ -80,6 +82,17 @@ void add_start(CLI::App& app, Commands& commands) {
         "--left-handed", [&b] { b.hand = models::Hand::left; }, "the bow is for a left-handed archer");
     start.add_flag("--force", commands.start.force, "write over the file if it is there");
     start.callback([&] { commands.chosen = [&] { return command_start(commands.start); }; });
+}
+
+void add_compare(CLI::App& app, Commands& commands) {
+    CLI::App& compare = *app.add_subcommand(
+        "compare",
+        "solve a bow as beams and as shells: measures side by side, what each costs, where they part");
+    CompareArguments& c = commands.compare;
+    compare.add_option("bow", c.bow, "bow file")->required();
+    compare.add_flag("--all", c.all, "every measure");
+    compare.add_flag("--json", c.json, "as JSON");
+    compare.callback([&] { commands.chosen = [&] { return command_compare(c); }; });
 }
 
 void add_check(CLI::App& app, Commands& commands) {
@@ -238,6 +251,7 @@ int run(int argument_count, char** arguments) {
     Commands commands;
     add_start(app, commands);
     add_check(app, commands);
+    add_compare(app, commands);
     add_draw(app, commands);
     add_effects(app, commands);
     add_modes(app, commands);
@@ -251,10 +265,11 @@ int run(int argument_count, char** arguments) {
     if (const std::string word = arguments[1];
         !word.starts_with('-') &&
         app.get_subcommands([&](const CLI::App* command) { return command->get_name() == word; }).empty()) {
-        fmt::print(stderr,
-                   "there is no command \"{}\"; the commands are start, check, draw, effects, modes, rank, "
-                   "match and cure\n",
-                   word);
+        fmt::print(
+            stderr,
+            "there is no command \"{}\"; the commands are start, check, compare, draw, effects, modes, rank, "
+            "match and cure\n",
+            word);
         return 2;
     }
     try {
