@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <nlohmann/json.hpp>
 
 #include "models/bow_file.hpp"
@@ -12,6 +13,7 @@
 #include "postproc/draw_files.hpp"
 #include "postproc/draw_results.hpp"
 #include "postproc/safe_file.hpp"
+#include "postproc/strung_bow.hpp"
 #include "postproc/usage_error.hpp"
 
 namespace limbwright::postproc {
@@ -37,6 +39,24 @@ std::string let_down_report(const models::StrungBow& strung, const models::Draw&
     for (std::size_t i = 0; i < begin.nodes.size(); ++i)
         farthest = std::max(farthest, (begin.nodes[i].position - end.nodes[i].position).norm());
     return fmt::format("Let down to brace: the farthest section is {:.1e} mm from where it began.", farthest);
+}
+
+double seconds_since(std::chrono::steady_clock::time_point begin) {
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+}
+
+/// Size of the model and time of its solution.
+std::string cost_report(const solver::System& system, const models::Draw& draw, double string_seconds,
+                        double draw_seconds) {
+    int iterations = 0;
+    for (const models::DrawState& state : draw.states) iterations += state.iterations;
+    const solver::Plan& plan = system.plan();
+    return fmt::format(
+        "{} elements, {} free numbers; the factor holds {} blocks of 6 by 6, {:.2f} times those of the "
+        "elements\n"
+        "strung in {:.2f} s; drawn in {:.2f} s, {} iterations, {:.2f} ms each\n",
+        system.elements().size(), system.numbering().used(), plan.blocks, plan.fill(), string_seconds,
+        draw_seconds, iterations, 1e3 * draw_seconds / std::max(1, iterations));
 }
 
 /// Natural lengths in the bow file's words, for keeping string and cables through a rebuild.
@@ -87,14 +107,14 @@ int command_draw(const DrawArguments& arguments) {
         bow.shooter.draw_length = arguments.draw_length;
     }
     if (arguments.states) bow.shooter.states = *arguments.states;
-    const models::AssembledBow assembled = models::assemble(bow);
-    models::Stringing stringing = models::string_up(assembled);
-    if (const auto* lost = std::get_if<models::NotStrung>(&stringing)) {
-        fmt::print(stderr, "{} could not be strung: {}\n", bow.name, lost->reason);
-        return 1;
-    }
-    const models::StrungBow& strung = std::get<models::StrungBow>(stringing);
+    const auto begin = std::chrono::steady_clock::now();
+    const std::optional<models::StrungBow> strung_up = strung_or_told(bow);
+    if (!strung_up) return 1;
+    const models::StrungBow& strung = *strung_up;
+    const double strung_after = seconds_since(begin);
     const models::Draw draw = models::draw(strung);
+    fmt::print(stderr, "{}",
+               cost_report(strung.bow.system, draw, strung_after, seconds_since(begin) - strung_after));
     if (draw.failure) fmt::print(stderr, "{}\n", *draw.failure);
     if (draw.states.empty()) return 1;
 

@@ -10,6 +10,7 @@
 #include "models/effects_table.hpp"
 #include "models/spacers.hpp"
 #include "postproc/caution.hpp"
+#include "postproc/strung_bow.hpp"
 #include "postproc/table.hpp"
 #include "postproc/usage_error.hpp"
 
@@ -176,13 +177,9 @@ int command_effects(const EffectsArguments& arguments) {
             fmt::format("--spacer must be above 0 mm and no thicker than the gap of {:.4g} mm, but is "
                         "{:.4g} mm",
                         models::tip_gap(bow), spacer)};
-    const models::AssembledBow assembled = models::assemble(bow);
-    models::Stringing stringing = models::string_up(assembled);
-    if (const auto* lost = std::get_if<models::NotStrung>(&stringing)) {
-        fmt::print(stderr, "{} could not be strung: {}\n", bow.name, lost->reason);
-        return 1;
-    }
-    const models::StrungBow& strung = std::get<models::StrungBow>(stringing);
+    const std::optional<models::StrungBow> strung_up = strung_or_told(bow);
+    if (!strung_up) return 1;
+    const models::StrungBow& strung = *strung_up;
     const models::Draw draw = models::draw(strung);
     if (draw.failure) {
         fmt::print(stderr, "{}\n", *draw.failure);

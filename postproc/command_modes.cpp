@@ -11,6 +11,7 @@
 #include "postproc/late_files.hpp"
 #include "postproc/mode_results.hpp"
 #include "postproc/mode_scenes.hpp"
+#include "postproc/strung_bow.hpp"
 
 namespace limbwright::postproc {
 namespace {
@@ -39,13 +40,9 @@ std::vector<std::filesystem::path> write_films(const models::StrungBow& strung,
 
 int command_modes(const ModesArguments& arguments) {
     const models::Bow bow = models::read_bow(arguments.bow);
-    const models::AssembledBow assembled = models::assemble(bow);
-    const models::Stringing stringing = models::string_up(assembled);
-    if (const auto* lost = std::get_if<models::NotStrung>(&stringing)) {
-        fmt::print(stderr, "{} could not be strung: {}\n", bow.name, lost->reason);
-        return 1;
-    }
-    const models::StrungBow& strung = std::get<models::StrungBow>(stringing);
+    const std::optional<models::StrungBow> strung_up = strung_or_told(bow);
+    if (!strung_up) return 1;
+    const models::StrungBow& strung = *strung_up;
     std::vector<MotionsAt> states;
     int status = 0;
     const auto take = [&](const char* name, const models::DrawState& state, const std::vector<int>& held) {

@@ -74,7 +74,7 @@ std::string labelled(const std::string& name, const std::string& unit) {
     return unit == "1" || unit.empty() ? name : name + " [" + unit + "]";
 }
 
-/// Place of the run of beams as the program takes them by itself.
+/// Place of the run of beams as the program takes them where it is not told otherwise.
 std::size_t beams_of(const Runs& runs) {
     for (std::size_t k = 0; k < runs.size(); ++k)
         if (runs[k].choice.name() == "beams") return k;
@@ -84,8 +84,8 @@ std::size_t beams_of(const Runs& runs) {
 Table side_by_side(const Runs& runs, const std::string& title, const std::string& text_name, int digits) {
     Table table{.title = title, .columns = {}, .rows = {}, .text_name = text_name, .texts = {}};
     for (const ModelRun& run : runs) table.columns.push_back({run.choice.name(), "", "", digits});
-    table.columns.push_back({"beams less last", "", "difference from the last column", digits});
-    table.columns.push_back({"share", "%", "of the last column", 1});
+    table.columns.push_back({"beams less shells", "", "difference of those two columns", digits});
+    table.columns.push_back({"share", "%", "of the shells' value", 1});
     return table;
 }
 
