@@ -80,7 +80,8 @@ std::vector<Body> shell_masses(const Shell& shell, double density, double thickn
     for (const Frame& corner : shell.corners()) {
         const Vec3 own = pose(corner, rest).rotation.inverse() * normal;
         bodies.push_back(
-            {corner, mass, mass * thickness * thickness / 12 * (Mat3::Identity() - own * own.transpose())});
+            {corner, mass,
+             mass * thickness * thickness / 12 * (Mat3::Identity() - 0.999 * own * own.transpose())});
     }
     return bodies;
 }
