@@ -72,7 +72,26 @@ std::vector<int> nodes_of(const Surface& surface, const std::string& set) {
     return found == surface.sets.end() ? std::vector<int>{} : found->second;
 }
 
+/// Which of the shares is the fork of a solid limb.
+std::size_t fork_of(const Limb& limb, const std::vector<double>& shares) {
+    const double share = 1 - limb.fork / limb.length;
+    const auto at = std::find_if(shares.begin(), shares.end(), [&](double s) { return s >= share - 1e-9; });
+    return static_cast<std::size_t>(at - shares.begin());
+}
+
 }  // namespace
+
+Surface limb_surface(const Limb& limb, const LimbPlace& place) {
+    if (limb.mesh) return placed(*limb.mesh->surface, place);
+    const meshes::Strip strip = oriented(limb_strip(limb), place.end);
+    const std::vector<double> shares = limb_shares(limb, limb.shells);
+    return facing_the_archer(
+        limb.kind == LimbKind::split
+            ? strip_surface(strip, place.root, place.lateral, shares, limb.shells_across)
+            : forked_strip_surface(strip, place.root, shares, limb.shells_across,
+                                   shares[fork_of(limb, shares)], limb.prong_width, limb.lateral),
+        place.end);
+}
 
 LimbRow add_split_limb_shells(const Limb& limb, const LimbStiffness& stiffness, const LimbPlace& place,
                               Builder& builder) {
@@ -99,15 +118,8 @@ std::vector<LimbRow> add_solid_limb_shells(const Limb& limb, const LimbStiffness
                                            const LimbPlace& place, Builder& builder) {
     meshes::Strip strip = oriented(limb_strip(limb), place.end);
     const std::vector<double> shares = limb_shares(limb, limb.shells);
-    const double fork_share = 1 - limb.fork / limb.length;
-    const auto fork = static_cast<std::size_t>(
-        std::find_if(shares.begin(), shares.end(), [&](double s) { return s >= fork_share - 1e-9; }) -
-        shares.begin());
-    const Surface surface =
-        limb.mesh ? placed(*limb.mesh->surface, place)
-                  : facing_the_archer(forked_strip_surface(strip, place.root, shares, limb.shells_across,
-                                                           shares[fork], limb.prong_width, limb.lateral),
-                                      place.end);
+    const std::size_t fork = fork_of(limb, shares);
+    const Surface surface = limb_surface(limb, place);
     // The user's limb is turned about its length at the bottom, so that its left prong comes to the right.
     const bool swapped = limb.mesh && place.end == End::bottom;
     const std::array<std::string, 2> sides{swapped ? "right" : "left", swapped ? "left" : "right"};
@@ -123,7 +135,7 @@ std::vector<LimbRow> add_solid_limb_shells(const Limb& limb, const LimbStiffness
         rows.push_back(row_between(place.name + " limb", place.root_frame, place.tip_frames[0], 0, strip,
                                    stiffness, builder));
         for (std::size_t flank = 0; flank < 2; ++flank)
-            rows.push_back(row_between(prongs[flank], place.root_frame, place.tip_frames[flank], fork_share,
+            rows.push_back(row_between(prongs[flank], place.root_frame, place.tip_frames[flank], shares[fork],
                                        strip, stiffness, builder));
         rows[0].shells = part.shells;
         return rows;

@@ -16,6 +16,9 @@ struct LimbPlace {
     std::array<solver::Frame, 2> tip_frames;  ///< carry the tip row; of a solid limb: left and right prong
 };
 
+/// The limb's surface in its place: the user's mesh, or one of its stations.
+[[nodiscard]] meshes::Surface limb_surface(const Limb& limb, const LimbPlace& place);
+
 /// A split limb: its root row follows the pocket and its tip row the bore on the axle, as a beam's end
 /// sections do.
 [[nodiscard]] LimbRow add_split_limb_shells(const Limb& limb, const LimbStiffness& stiffness,

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "meshes/plate_shells.hpp"
+#include "models/riser_surface.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -12,23 +13,6 @@ using meshes::Surface;
 using solver::Frame;
 using solver::Mat3;
 using solver::Pose;
-
-RiserStation between(const RiserStation& a, const RiserStation& b, double u) {
-    return {a.position + u * (b.position - a.position), a.width + u * (b.width - a.width),
-            a.depth + u * (b.depth - a.depth)};
-}
-
-/// The line with one more station at a given height, if it has none there.
-void put_station(std::vector<RiserStation>& line, double height) {
-    for (std::size_t i = 0; i + 1 < line.size(); ++i) {
-        const double below = line[i].position.z() - height, above = line[i + 1].position.z() - height;
-        if (below < 0 && above > 0) {
-            line.insert(line.begin() + static_cast<std::ptrdiff_t>(i) + 1,
-                        between(line[i], line[i + 1], -below / (above - below)));
-            return;
-        }
-    }
-}
 
 /// The line cut into about `elements` pieces: every given station is kept, one is put at the pivot's height.
 std::vector<RiserStation> cut(const Riser& riser) {
@@ -98,19 +82,6 @@ void add_riser_beams(const Riser& riser, RiserParts& parts, Builder& builder) {
     }
 }
 
-/// The riser as a plate along its line.
-Surface plate_of(const Riser& riser, const std::vector<RiserStation>& line) {
-    std::vector<meshes::PlateLine> stations;
-    for (const RiserStation& s : line) stations.push_back({s.position, s.width, s.depth});
-    std::vector<meshes::Opening> openings;
-    for (const CutOut& c : riser.cut_outs) {
-        const double depth = (c.front - c.behind) * line.front().depth;
-        openings.push_back(
-            {c.from, c.to, c.behind, c.front, std::min(6., 0.2 * std::min(c.to - c.from, depth))});
-    }
-    return plate_surface(stations, openings, riser.shells, riser.shells_across);
-}
-
 /// Nodes of the row across the plate that stands nearest to a section.
 std::vector<int> row_at(const Surface& surface, const Pose& section) {
     const Vec3 along = section.rotation * Vec3(Vec3::UnitX());
@@ -160,11 +131,10 @@ std::vector<Mount> mounts_of(const Riser& riser, const std::vector<RiserStation>
 
 void add_riser_shells(const Riser& riser, std::optional<double> guide_height, RiserParts& parts,
                       Builder& builder) {
-    std::vector<RiserStation> line = riser.stations;
+    const std::vector<RiserStation> line = mounted_line(riser, guide_height);
     std::vector<double> heights{0};
     if (guide_height) heights.push_back(*guide_height);
-    for (const double z : heights) put_station(line, z);
-    const Surface surface = riser.mesh ? *riser.mesh->surface : plate_of(riser, line);
+    const Surface surface = riser_surface(riser, guide_height);
     std::vector<Pad> pads;
     const std::vector<Mount> mounts = mounts_of(riser, line, heights, surface);
     for (const Mount& mount : mounts) {

@@ -6,9 +6,12 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "meshes/quality.hpp"
 #include "models/bow_file.hpp"
 #include "models/cable_systems.hpp"
 #include "models/limb_parts.hpp"
+#include "models/limb_shells.hpp"
+#include "models/riser_surface.hpp"
 #include "models/spacers.hpp"
 #include "models/track_groove.hpp"
 #include "models/units.hpp"
@@ -44,6 +47,38 @@ Table limbs_table(const Bow& bow) {
     add("top right", p.top_right, End::top);
     add("bottom left", p.bottom_left, End::bottom);
     add("bottom right", p.bottom_right, End::bottom);
+    return table;
+}
+
+/// Meshes of the parts that are shells.
+Table meshes_table(const Bow& bow) {
+    Table table{
+        .title = "Meshes of shells",
+        .columns = {{"elements", "", "triangles among them", 0},
+                    {"triangles", "", "", 0},
+                    {"least angle", "deg", "of a corner", 1},
+                    {"largest angle", "deg", "of a corner", 1},
+                    {"longest to shortest side", "", "largest of all elements", 1},
+                    {"warp", "deg", "of a quadrilateral out of its plane, largest", 1},
+                    {"thickness to side", "", "largest thickness over an element's shortest side", 1}},
+        .rows = {},
+        .text_name = "part",
+        .texts = {}};
+    const auto add = [&](const std::string& part, const meshes::Surface& surface) {
+        const meshes::SurfaceQuality q = quality(surface);
+        table.texts.push_back(part);
+        table.rows.push_back({double(q.cells), double(q.triangles), q.least_angle / degree,
+                              q.largest_angle / degree, q.largest_aspect, q.largest_warp / degree,
+                              q.largest_thickness_ratio});
+    };
+    if (bow.limb.model == models::PartModel::shell)
+        add("one limb",
+            limb_surface(bow.limb,
+                         {.end = End::top, .name = {}, .root = {}, .root_frame = {}, .tip_frames = {}}));
+    if (bow.riser.model == models::PartModel::shell)
+        add("riser", riser_surface(bow.riser, bow.guide.kind == models::GuideKind::none
+                                                  ? std::nullopt
+                                                  : std::optional(bow.guide.position.z())));
     return table;
 }
 
@@ -118,6 +153,7 @@ int command_check(const CheckArguments& arguments) {
     std::vector<Table> tables{limbs_table(bow), spacers_table(bow)};
     if (bow.cables.system != models::CableSystem::single_cam) tables.push_back(arms_table(bow, End::top));
     tables.push_back(arms_table(bow, End::bottom));
+    if (Table meshes = meshes_table(bow); !meshes.rows.empty()) tables.push_back(std::move(meshes));
     if (arguments.json) {
         nlohmann::ordered_json json = nlohmann::ordered_json::array();
         for (const Table& table : tables) json.push_back(to_json(table));

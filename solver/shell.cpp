@@ -107,16 +107,25 @@ struct Geometry {
         return jacobian(at(r, s)).inverse() * natural;
     }
 
-    /// Turn of each corner about the normal less the turn of the surface at the centre [rad].
-    [[nodiscard]] Forms<4> drilling() const {
+    /// Turns of the corners about the normal against the surface's at the centre.
+    struct Drilling {
+        Forms<4> sines;    ///< sin ω of each
+        Form mean_cosine;  ///< mean of 1 − cos ω, of first order in no displacement
+    };
+    [[nodiscard]] Drilling drilling() const {
         const Shape centre = corners == 4 ? at(0, 0) : at(1. / 3, 1. / 3);
         const Eigen::Matrix2d inverse = jacobian(centre).inverse();
         const Corners f = inverse(0, 0) * centre.Nr + inverse(0, 1) * centre.Ns;
         const Corners g = inverse(1, 0) * centre.Nr + inverse(1, 1) * centre.Ns;
-        Forms<4> turns = Forms<4>::Zero();
-        for (int j = 0; j < corners; ++j)
-            turns.row(j) = 0.5 * (product(f, Corners::Unit(j), axis2) - product(g, Corners::Unit(j), axis1));
-        return turns;
+        // With stretches λ₁, λ₂ of the axes ½ (λ₁ + λ₂) cos ω is less than ¼ (λ₁² + λ₂²) + ½ by 1 − cos ω and
+        // by squares of strains.
+        Drilling made{Forms<4>::Zero(), 0.25 * (stretch(f, f) + stretch(g, g))};
+        for (int j = 0; j < corners; ++j) {
+            const Corners one = Corners::Unit(j);
+            made.sines.row(j) = 0.5 * (product(f, one, axis2) - product(g, one, axis1));
+            made.mean_cosine -= 0.5 / corners * (product(f, one, axis1) + product(g, one, axis2));
+        }
+        return made;
     }
 };
 
@@ -261,12 +270,13 @@ Shell::Shell(std::span<const Frame> corners, std::span<const ShellCorner> rest, 
     area_ = strains.area;
     stress_ = strains.stress;
 
-    const Forms<4> turns = g.drilling();
     // A skew part δ of the displacement's gradient beside the corners' turn is a shear strain 2δ of both
     // axes.
-    const double weight = std::sqrt(drilling * 4 * wall(2, 2) * area_);
-    strains.forms.row(max_shell_strains - 4) = weight / g.corners * turns.colwise().sum();
-    strains.forms.bottomRows<3>() = weight * std::sqrt(own_turns / g.corners) * departures(g.corners) * turns;
+    const Geometry::Drilling drills = g.drilling();
+    const double weight = std::sqrt(drilling * 4 * wall(2, 2) * area_), own = weight * std::sqrt(own_turns);
+    strains.forms.row(14) = weight / g.corners * drills.sines.colwise().sum();
+    strains.forms.middleRows<3>(15) = own / std::sqrt(g.corners) * departures(g.corners) * drills.sines;
+    strains.forms.row(18) = own * 4 * drills.mean_cosine;
 
     data_.corners = g.corners;
     data_.alpha = strains.forms.leftCols<16>();

@@ -13,7 +13,7 @@
 namespace limbwright::solver {
 
 inline constexpr int max_shell_corners = 4;
-inline constexpr int max_shell_strains = 18;
+inline constexpr int max_shell_strains = 20;  ///< 19 in use; even, for registers of two
 
 struct ShellData {
     int corners = max_shell_corners;

@@ -177,6 +177,23 @@ TEST_P(ShellOf, ShowsAConstantCurvatureAsItIs) {
     EXPECT_LT(found.shear_strain.norm(), 1e-10);
 }
 
+TEST_P(ShellOf, HoldsNoCornerThatIsTurnedHalfRound) {
+    const Patch patch(GetParam(), {});
+    const Shell shell(patch.scene.frames, patch.scene.corners, Vec3::UnitX(), isotropic_wall(70000, 0.3, 2));
+    State state = patch.scene.rest;
+    state.nodes[1].rotation = exp<double>(Vec3(0, 0, std::numbers::pi)) * state.nodes[1].rotation;
+    EXPECT_GT(shell.energy(state), 0);
+    ElementVector g;
+    ElementMatrix H;
+    shell.gradient_and_hessian(state, g, H);
+    // The corner turns on and the others turn by as much together, so that the element's mean turn stays.
+    VecX turn = VecX::Zero(g.size());
+    for (int i = 0; i < GetParam(); ++i)
+        turn.segment<3>(6 * i + 3) = state.nodes[static_cast<std::size_t>(i)].rotation.inverse() *
+                                     Vec3((i == 1 ? 1. : 1. / (GetParam() - 1)) * Vec3::UnitZ());
+    EXPECT_LT(turn.dot(H * turn), 0) << "turning on would cost energy: the corner would stay";
+}
+
 TEST(Shell, RefusesWhatIsNoElement) {
     Scene scene = warped(4);
     const auto make = [&] { return shell_of(scene); };

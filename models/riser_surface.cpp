@@ -1,0 +1,52 @@
+#include "models/riser_surface.hpp"
+
+#include <algorithm>
+
+#include "meshes/plate_shells.hpp"
+
+namespace limbwright::models {
+namespace {
+
+/// The riser as a plate along its line.
+meshes::Surface plate_of(const Riser& riser, const std::vector<RiserStation>& line) {
+    std::vector<meshes::PlateLine> stations;
+    for (const RiserStation& s : line) stations.push_back({s.position, s.width, s.depth});
+    std::vector<meshes::Opening> openings;
+    for (const CutOut& c : riser.cut_outs) {
+        const double depth = (c.front - c.behind) * line.front().depth;
+        openings.push_back(
+            {c.from, c.to, c.behind, c.front, std::min(6., 0.2 * std::min(c.to - c.from, depth))});
+    }
+    return plate_surface(stations, openings, riser.shells, riser.shells_across);
+}
+
+}  // namespace
+
+RiserStation between(const RiserStation& a, const RiserStation& b, double u) {
+    return {a.position + u * (b.position - a.position), a.width + u * (b.width - a.width),
+            a.depth + u * (b.depth - a.depth)};
+}
+
+void put_station(std::vector<RiserStation>& line, double height) {
+    for (std::size_t i = 0; i + 1 < line.size(); ++i) {
+        const double below = line[i].position.z() - height, above = line[i + 1].position.z() - height;
+        if (below < 0 && above > 0) {
+            line.insert(line.begin() + static_cast<std::ptrdiff_t>(i) + 1,
+                        between(line[i], line[i + 1], -below / (above - below)));
+            return;
+        }
+    }
+}
+
+std::vector<RiserStation> mounted_line(const Riser& riser, std::optional<double> guide_height) {
+    std::vector<RiserStation> line = riser.stations;
+    put_station(line, 0);
+    if (guide_height) put_station(line, *guide_height);
+    return line;
+}
+
+meshes::Surface riser_surface(const Riser& riser, std::optional<double> guide_height) {
+    return riser.mesh ? *riser.mesh->surface : plate_of(riser, mounted_line(riser, guide_height));
+}
+
+}  // namespace limbwright::models
