@@ -3,11 +3,10 @@
 #include <map>
 #include <utility>
 
-#include "meshes/strip.hpp"
 #include "solver/beam.hpp"
 #include "solver/spring.hpp"
-#include "tests/support/calculix.hpp"
 #include "tests/support/found.hpp"
+#include "tests/support/solid_limb.hpp"
 
 /// One limb as a chain of beams and as an elastic solid of CalculiX, a general-purpose finite-element
 /// program: a tapered strip clamped at its root, its tip section rigid and pulled far over by a dead force
@@ -24,25 +23,15 @@ namespace {
 
 using namespace limbwright::solver;
 
-constexpr double young = 42000, length = 320;
+constexpr double young = 42000, length = LimbShape::length;
 const Vec3 beside(0, 12, 0);    ///< from the tip's middle to where the force acts, at rest
 const Vec3 force(0, -25, 400);  ///< both components twist the same way
 
-/// Isotropic; its rest curve, width and thickness at a share of the length.
-struct Limb {
-    double poisson;
-    double curvature;  ///< toward −z [1/mm]
+/// Isotropic.
+struct Limb : LimbShape {
+    double poisson = 0;
 
     [[nodiscard]] Moduli moduli() const { return {young, young / (2 * (1 + poisson))}; }
-
-    [[nodiscard]] static double width(double share) { return 24 - 4 * share; }
-    [[nodiscard]] static double thickness(double share) { return 9 - 3.6 * share; }
-    [[nodiscard]] Pose pose(double share) const {
-        const double angle = curvature * length * share;
-        const Vec3 straight(length * share, 0, 0);
-        const Vec3 arc = Vec3(std::sin(angle), 0, std::cos(angle) - 1) / (curvature == 0 ? 1 : curvature);
-        return {exp<double>(Vec3(0, angle, 0)), curvature == 0 ? straight : arc};
-    }
 };
 
 /// Where the sections of the limb stand, from root to tip, at rest and under the force.
@@ -65,66 +54,11 @@ struct Sections {
     }
 };
 
-/// Shares of the length, three times as dense at both ends as on average.
-std::vector<double> graded_shares(int pieces) {
-    std::vector<double> shares = meshes::even_shares(0, 1, pieces);
-    using std::numbers::pi;
-    for (double& s : shares) s -= 0.7 * std::sin(2 * pi * s) / (2 * pi);
-    return shares;
-}
-
-struct Bricks {
-    int along, across, through;
-};
 constexpr Bricks coarse{14, 2, 1}, fine{28, 4, 2};
-
-/// The solid, and the nodes on each face between bricks across the limb, root to tip.
-struct Meshed {
-    Solid solid;
-    std::vector<std::vector<int>> faces;
-};
-
-Meshed meshed(const Limb& limb, const Bricks& count) {
-    // Nodes lie on a lattice of half bricks, but not where two of their three numbers are odd.
-    const int I = 2 * count.along, J = 2 * count.across, K = 2 * count.through;
-    const std::vector<double> shares = graded_shares(count.along);
-    Meshed m;
-    m.faces.resize(shares.size());
-    const auto place = [&](int i, int j, int k) {
-        return static_cast<std::size_t>((i * (J + 1) + j) * (K + 1) + k);
-    };
-    std::vector<int> number(place(I, J, K) + 1, -1);
-    for (int i = 0; i <= I; ++i)
-        for (int j = 0; j <= J; ++j)
-            for (int k = 0; k <= K; ++k) {
-                if (i % 2 + j % 2 + k % 2 > 1) continue;
-                const auto before = static_cast<std::size_t>(i / 2), after = before + i % 2;
-                const double s = 0.5 * (shares[before] + shares[after]);
-                const Vec3 in_section(0, limb.width(s) * (1. * j / J - 0.5),
-                                      limb.thickness(s) * (1. * k / K - 0.5));
-                number[place(i, j, k)] = static_cast<int>(m.solid.nodes.size());
-                if (before == after) m.faces[before].push_back(number[place(i, j, k)]);
-                m.solid.nodes.push_back(limb.pose(s) * in_section);
-            }
-    constexpr int steps[20][3] = {{0, 0, 0}, {2, 0, 0}, {2, 2, 0}, {0, 2, 0}, {0, 0, 2}, {2, 0, 2}, {2, 2, 2},
-                                  {0, 2, 2}, {1, 0, 0}, {2, 1, 0}, {1, 2, 0}, {0, 1, 0}, {1, 0, 2}, {2, 1, 2},
-                                  {1, 2, 2}, {0, 1, 2}, {0, 0, 1}, {2, 0, 1}, {2, 2, 1}, {0, 2, 1}};
-    for (int i = 0; i < I; i += 2)
-        for (int j = 0; j < J; j += 2)
-            for (int k = 0; k < K; k += 2) {
-                Brick& brick = m.solid.bricks.emplace_back();
-                for (std::size_t n = 0; n < brick.size(); ++n)
-                    brick[n] = number[place(i + steps[n][0], j + steps[n][1], k + steps[n][2])];
-            }
-    return m;
-}
 
 Sections by_solid(const Limb& limb, const Bricks& count) {
     Meshed m = meshed(limb, count);
-    m.solid.young = young;
-    m.solid.poisson = limb.poisson;
-    m.solid.held = m.faces.front();
-    m.solid.rigid = m.faces.back();
+    m.solid.material = isotropic(limb.moduli());
     m.solid.pulled_at = limb.pose(1) * beside;
     m.solid.force = force;
     const std::vector<Vec3> displacements = displacements_by_calculix(m.solid);
@@ -145,10 +79,7 @@ struct Chain {
 constexpr int beam_count = 56;  // leaves 1e-5 of the tip's displacement, 0.1 % of its edgewise turn
 
 Chain by_beams(const Limb& limb) {
-    const auto station = [&](double s) {
-        return meshes::StripStation{s, limb.width(s), limb.thickness(s), limb.curvature};
-    };
-    const meshes::Strip strip{length, {station(0), station(1)}};
+    const meshes::Strip strip = limb.strip();
     const std::vector<double> shares = graded_shares(beam_count);
     Chain chain;
     chain.sections.rest = meshes::section_poses(strip, {}, shares);
@@ -212,7 +143,7 @@ double twist_lost_at_both_ends(const Limb& limb, const Chain& chain) {
     return twist_lost(limb, 0, chain.root_torque) + twist_lost(limb, 1, chain.tip_torque);
 }
 
-constexpr Limb straight{0.3, 0}, curved{0.3, 1. / 900}, without_poisson{0, 0};
+constexpr Limb straight{{0}, 0.3}, curved{{1. / 900}, 0.3}, without_poisson{{0}, 0};
 
 /// Solved once for all tests.
 const Sections& solid(const Limb& limb) {

@@ -4,6 +4,8 @@
 
 #include <numbers>
 
+#include "solver/laminate.hpp"
+
 namespace limbwright::solver {
 namespace {
 
@@ -67,6 +69,53 @@ TEST(Masses, AMotionIsTheStatesOwnToFirstOrder) {
                            pose(arm.body.frame, moved(arm.state, VecX(-h * step))).position) /
                           (2 * h);
     EXPECT_LT((motion_of(arm.body, arm.state, step, n).head<3>() - moved_by).norm(), 1e-7);
+}
+
+/// A flat shell, 2 mm thick, whose nodes have axes of their own.
+struct FlatShell {
+    State rest;
+    std::vector<Frame> frames;
+    std::vector<ShellCorner> corners;
+
+    explicit FlatShell(const std::vector<Vec3>& places) {
+        for (const Vec3& place : places) {
+            const int i = static_cast<int>(rest.nodes.size());
+            rest.nodes.push_back({exp<double>(Vec3(0.3 * i, -0.2, 0.5)), place});
+            frames.push_back(Frame::on(NodeId(i)));
+            corners.push_back({rest.nodes.back(), Vec3::UnitZ()});
+        }
+    }
+    [[nodiscard]] std::vector<Body> masses(double density) const {
+        const WallStiffness wall = wall_stiffness({{isotropic({70000, 26000}), 0, 2}});
+        return shell_masses(Shell(frames, corners, Vec3::UnitX(), wall), density, 2, rest);
+    }
+};
+
+TEST(Masses, AShellHasTheMassOfItsVolumeAndAParallelogramItsCentre) {
+    const FlatShell shell({{0, 0, 5}, {10, 0, 5}, {14, 6, 5}, {4, 6, 5}});
+    const std::vector<Body> bodies = shell.masses(3e-9);
+    ASSERT_EQ(bodies.size(), 4u);
+    const double mass = 3e-9 * 2 * 60;
+    EXPECT_NEAR(total_mass(bodies) / mass, 1, rounding);
+    Vec3 moment = Vec3::Zero();
+    for (const Body& body : bodies) moment += body.mass * pose(body.frame, shell.rest).position;
+    EXPECT_LT((moment / mass - Vec3(7, 3, 5)).norm(), 20 * rounding);
+}
+
+TEST(Masses, ATriangleHasAThirdOfItsMassAtEachCorner) {
+    for (const Body& body : FlatShell({{0, 0, 0}, {10, 0, 0}, {0, 6, 0}}).masses(3e-9))
+        EXPECT_NEAR(body.mass / (3e-9 * 2 * 30 / 3), 1, rounding);
+}
+
+TEST(Masses, AShellTurnsAboutTheAxesInItAsItsThicknessDoes) {
+    const FlatShell shell({{0, 0, 0}, {10, 0, 0}, {10, 6, 0}, {0, 6, 0}});
+    for (const Body& body : shell.masses(3e-9)) {
+        const Mat3 R = pose(body.frame, shell.rest).rotation.matrix();
+        const Mat3 world = R * body.inertia * R.transpose();
+        const Mat3 expected = body.mass * 4 / 12 * Vec3(1, 1, 0).asDiagonal();
+        // About the normal there may be a thousandth, so that a corner's turn has some mass.
+        EXPECT_LT((world - expected).norm(), 1e-3 * expected.norm());
+    }
 }
 
 }  // namespace

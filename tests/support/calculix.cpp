@@ -25,6 +25,32 @@ std::string listed(std::span<const int> nodes) {
     return text;
 }
 
+/// Neighbours with the same axes are one set with one orientation.
+std::string bricks(const Solid& solid) {
+    std::string elements, sections;
+    for (std::size_t i = 0; i < solid.bricks.size(); ++i) {
+        const Mat3& axes = solid.axes[i];
+        if (i == 0 || axes != solid.axes[i - 1]) {
+            fmt::format_to(std::back_inserter(elements), "*ELEMENT, TYPE=C3D20R, ELSET=B{}\n", i);
+            fmt::format_to(std::back_inserter(sections),
+                           "*ORIENTATION, NAME=O{0}, SYSTEM=RECTANGULAR\n{1:.12e}, {2:.12e}, {3:.12e}, "
+                           "{4:.12e}, {5:.12e}, {6:.12e}\n"
+                           "*SOLID SECTION, ELSET=B{0}, MATERIAL=STUFF, ORIENTATION=O{0}\n",
+                           i, axes(0, 0), axes(1, 0), axes(2, 0), axes(0, 1), axes(1, 1), axes(2, 1));
+        }
+        fmt::format_to(std::back_inserter(elements), "{},\n{}", i + 1, listed(solid.bricks[i]));
+    }
+    return elements + sections;
+}
+
+std::string material(const solver::Lamina& m) {
+    const double poisson_23 = m.across / (2 * m.shear_23) - 1;
+    return fmt::format(
+        "*MATERIAL, NAME=STUFF\n*ELASTIC, TYPE=ENGINEERING CONSTANTS\n"
+        "{0}, {1}, {1}, {2}, {2}, {3}, {4}, {4},\n{5}, 20\n",
+        m.along, m.across, m.poisson, poisson_23, m.shear, m.shear_23);
+}
+
 std::string deck(const Solid& solid) {
     const std::size_t n = solid.nodes.size(), pulled = n + 1, turned = n + 2;
     std::string text;
@@ -37,16 +63,14 @@ std::string deck(const Solid& solid) {
     text += "*NODE\n";
     add_node(pulled, solid.pulled_at);
     add_node(turned, solid.pulled_at);
-    text += "*ELEMENT, TYPE=C3D20R, ELSET=BRICKS\n";
-    for (std::size_t i = 0; i < solid.bricks.size(); ++i)
-        fmt::format_to(out, "{},\n{}", i + 1, listed(solid.bricks[i]));
-    fmt::format_to(out, "*MATERIAL, NAME=STUFF\n*ELASTIC\n{}, {}\n", solid.young, solid.poisson);
-    text += "*SOLID SECTION, ELSET=BRICKS, MATERIAL=STUFF\n";
+    text += bricks(solid) + material(solid.material);
     text += "*NSET, NSET=HELD\n" + listed(solid.held) + "*NSET, NSET=RIGID\n" + listed(solid.rigid);
     fmt::format_to(out, "*RIGID BODY, NSET=RIGID, REF NODE={}, ROT NODE={}\n", pulled, turned);
     text += "*BOUNDARY\nHELD, 1, 3\n";
     text += "*STEP, NLGEOM, INC=200\n*STATIC\n0.25, 1\n*CLOAD\n";
     for (int i = 0; i < 3; ++i) fmt::format_to(out, "{}, {}, {:.12e}\n", pulled, i + 1, solid.force[i]);
+    for (int i = 0; i < 3; ++i)
+        if (solid.moment[i] != 0) fmt::format_to(out, "{}, {}, {:.12e}\n", turned, i + 1, solid.moment[i]);
     // More increments than there are: only the last is written.
     text += "*NODE PRINT, NSET=SOLID, FREQUENCY=1000\nU\n*END STEP\n";
     return text;

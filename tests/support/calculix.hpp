@@ -3,6 +3,7 @@
 #include <array>
 #include <vector>
 
+#include "solver/laminate.hpp"
 #include "solver/pose.hpp"
 
 /// CalculiX (program `ccx`, Debian package calculix-ccx), a general-purpose finite-element program, as a
@@ -17,14 +18,17 @@ using solver::Vec3;
 /// uprights.
 using Brick = std::array<int, 20>;
 
-/// An isotropic solid, held at some nodes, others moving as one rigid body that a dead force pulls.
+/// A solid held at some nodes, others moving as one rigid body under a dead force and a moment.
 struct Solid {
     std::vector<Vec3> nodes;  ///< at rest [mm]
     std::vector<Brick> bricks;
-    double young = 0, poisson = 0;  ///< [MPa], [1]
+    std::vector<Mat3> axes;  ///< of each brick's material, columns; 1 along the fibres
+    solver::Lamina material;  ///< alike in all directions across the fibres: E₃ = E₂, G₁₃ = G₁₂, ν₁₃ = ν₁₂,
+                              ///< ν₂₃ = E₂/(2 G₂₃) − 1
     std::vector<int> held, rigid;   ///< nodes
     Vec3 pulled_at = Vec3::Zero();  ///< a point of the rigid body, at rest [mm]
     Vec3 force = Vec3::Zero();      ///< [N]
+    Vec3 moment = Vec3::Zero();     ///< small: the body hardly turns under it [N mm]
 };
 
 /// Displacement of every node [mm], by quadratic bricks of reduced integration and in large displacements.
