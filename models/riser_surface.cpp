@@ -1,16 +1,30 @@
 #include "models/riser_surface.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "meshes/plate_shells.hpp"
 
 namespace limbwright::models {
 namespace {
 
+/// Cosine of half the angle by which the line turns at a station in the bow's plane: a section that halves
+/// the angle is longer by that than one across either side.
+double mitre(const std::vector<RiserStation>& line, std::size_t i) {
+    if (i == 0 || i + 1 == line.size()) return 1;
+    const auto along = [&](std::size_t from) {
+        Vec3 side = line[from + 1].position - line[from].position;
+        side.y() = 0;
+        return side.normalized();
+    };
+    return std::sqrt(0.5 * (1 + along(i - 1).dot(along(i))));
+}
+
 /// The riser as a plate along its line.
 meshes::Surface plate_of(const Riser& riser, const std::vector<RiserStation>& line) {
     std::vector<meshes::PlateLine> stations;
-    for (const RiserStation& s : line) stations.push_back({s.position, s.width, s.depth});
+    for (std::size_t i = 0; i < line.size(); ++i)
+        stations.push_back({line[i].position, line[i].width, line[i].depth / mitre(line, i)});
     std::vector<meshes::Opening> openings;
     for (const CutOut& c : riser.cut_outs) {
         const double depth = (c.front - c.behind) * line.front().depth;

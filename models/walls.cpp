@@ -51,6 +51,17 @@ solver::SectionStiffness LimbStiffness::section(double width, double thickness) 
     return plies.empty() ? rectangle(moduli, width, thickness) : laminate_section(laminate(thickness), width);
 }
 
+double LimbStiffness::polar_stiffness(double width, double thickness) const {
+    if (plies.empty()) return moduli.shear * width * thickness * (width * width + thickness * thickness) / 12;
+    const Laminate wall = laminate(thickness);
+    double through = 0;  // ∫G₁₃ dz
+    for (const solver::Ply& ply : wall) {
+        const double c = std::cos(ply.angle), s = std::sin(ply.angle);
+        through += ply.thickness * (c * c * ply.lamina.shear_13 + s * s * ply.lamina.shear_23);
+    }
+    return width * wall_stiffness(wall)(5, 5) + through * std::pow(width, 3) / 12;
+}
+
 solver::SectionStiffness LimbStiffness::section_near(std::span<const double> held_ends, double width,
                                                      double thickness) const {
     solver::SectionStiffness near = section(width, thickness);
@@ -59,9 +70,11 @@ solver::SectionStiffness LimbStiffness::section_near(std::span<const double> hel
     const double torsion = 1 / flexibility(3, 3), bending = 1 / flexibility(4, 4);
     const double narrow = std::pow(width * thickness, 3) / 144;
     const double warping = bending * width * width / 12 * solver::warping_constant(width, thickness) / narrow;
-    const double reach = std::sqrt(warping / torsion);
+    const double polar = polar_stiffness(width, thickness);
+    const double mu = 1 - torsion / polar;
+    const double reach = std::sqrt(warping / (mu * torsion));
     double share = 1;  // of the free twist
-    for (const double distance : held_ends) share *= 1 - std::exp(-distance / reach);
+    for (const double distance : held_ends) share *= 1 - mu * std::exp(-distance / reach);
     near(3, 3) += torsion * (1 / share - 1);
     return near;
 }

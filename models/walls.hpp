@@ -24,11 +24,14 @@ struct LimbStiffness {
 
     [[nodiscard]] solver::SectionStiffness section(double width, double thickness) const;
     /// The same at some distances from ends that cannot warp [mm]. Twisting a limb makes its cross-sections
-    /// warp; an end that does not let them stiffens it nearby. Along a bar clamped so the twist per torque is
-    /// (1 − exp(−s/λ))/(G J) at a distance s, λ² = E C_w/(G J) (Vlasov, Thin-Walled Elastic Beams, 1961), as
-    /// if it were shorter by λ; here E C_w = E I₂ b²/12 · C_w/(b³t³/144), which is E C_w of a rectangle.
+    /// warp; an end that does not let them stiffens it nearby. At a distance s from such an end the twist per
+    /// torque is (1 − μ exp(−s/λ))/(G J), μ = 1 − J/I_p, λ² = E C_w/(μ G J) (Benscoter, A theory of torsion
+    /// bending for multicell beams, J. Appl. Mech. 21 (1954)), as if the bar were shorter by μ λ; here
+    /// E C_w = E I₂ b²/12 · C_w/(b³t³/144), which is E C_w of a rectangle.
     [[nodiscard]] solver::SectionStiffness section_near(std::span<const double> held_ends, double width,
                                                         double thickness) const;
+    /// G I_p: torque per twist of a section that is kept from warping at all [N mm²].
+    [[nodiscard]] double polar_stiffness(double width, double thickness) const;
     /// From the face toward the target to the face toward the archer.
     [[nodiscard]] solver::Laminate laminate(double thickness) const;
 };

@@ -130,7 +130,7 @@ private:
     std::optional<Ends> ends_;  ///< none: two nodes
 };
 
-/// Shells of one shape that differ by a factor of their stiffness, as limbs of other deflection numbers do.
+/// Shells of one shape that differ by a factor of their stiffness.
 class LaneShell final : public LaneElement {
 public:
     /// @throws std::invalid_argument for other differences

@@ -126,16 +126,36 @@ TEST(SectionNear, ABarWithBothEndsHeldTwistsAsIfItWereShorter) {
     const LimbStiffness stiffness = limb_stiffness(testing::small_bow().limb, 50);
     const solver::Moduli& m = stiffness.moduli;
     const double J = solver::torsion_constant(width, thickness), length = 320;
-    const double reach = std::sqrt(m.young * solver::warping_constant(width, thickness) / (m.shear * J));
-    constexpr int pieces = 2000;  // midpoint rule: pieces of a sixtieth of the reach
+    const double mu = 1 - J * m.shear / stiffness.polar_stiffness(width, thickness);
+    // Shorter by this at either end.
+    const double lost = std::sqrt(mu * m.young * solver::warping_constant(width, thickness) / (m.shear * J));
+    constexpr int pieces = 2000;  // midpoint rule: pieces of a fiftieth of the reach
     double twist = 0;             // per torque
     for (int i = 0; i < pieces; ++i) {
         const double s = length * (i + 0.5) / pieces;
         const double ends[] = {s, length - s};
         twist += length / pieces / stiffness.section_near(ends, width, thickness)(3, 3);
     }
-    EXPECT_GT(reach, 0.3 * width);
-    EXPECT_NEAR(twist * m.shear * J, length - 2 * reach, 1e-3 * length);
+    EXPECT_GT(lost, 0.25 * width);
+    EXPECT_NEAR(twist * m.shear * J, length - 2 * lost, 1e-3 * length);
+}
+
+TEST(PolarStiffness, OfARectangleIsTheShearModulusTimesItsPolarMoment) {
+    const LimbStiffness stiffness = limb_stiffness(testing::small_bow().limb, 50);
+    EXPECT_NEAR(stiffness.polar_stiffness(24, 8) / (4200 * 24. * 8 * (576 + 64) / 12), 1, rounding);
+}
+
+TEST(PolarStiffness, OfPliesIsMoreThanTheirTorsionalStiffness) {
+    const LimbStiffness stiffness = limb_stiffness(laminated(), 50);
+    for (const double w : {8., 24., 60.})
+        EXPECT_GT(stiffness.polar_stiffness(w, 8), 1.1 / stiffness.section(w, 8).inverse()(3, 3));
+}
+
+TEST(PolarStiffness, OfEqualPliesIsThatOfTheirMaterial) {
+    Limb limb = testing::small_bow().limb;
+    const double plain = limb_stiffness(limb, 50).polar_stiffness(24, 8);
+    limb.plies = {{lamina_of(limb.material), "glass", 0, 3}, {lamina_of(limb.material), "glass", 0, {}}};
+    EXPECT_NEAR(limb_stiffness(limb, 50).polar_stiffness(24, 8) / plain, 1, rounding);
 }
 
 TEST(RiserLaminate, HasTheFillInItsStiffness) {
