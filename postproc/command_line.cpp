@@ -16,6 +16,7 @@
 #include "postproc/command_match.hpp"
 #include "postproc/command_modes.hpp"
 #include "postproc/command_rank.hpp"
+#include "postproc/command_report.hpp"
 #include "postproc/command_start.hpp"
 
 namespace limbwright::postproc {
@@ -48,6 +49,7 @@ struct Commands {
     MatchArguments match;
     RankArguments rank;
     CureArguments cure;
+    ReportArguments report;
     std::function<int()> chosen;
 };
 
@@ -237,6 +239,22 @@ void add_cure(CLI::App& app, Commands& commands) {
     cure.callback([&] { commands.chosen = [&] { return command_cure(c); }; });
 }
 
+void add_report(CLI::App& app, Commands& commands) {
+    CLI::App& report = *app.add_subcommand("report",
+                                           "write all there is to see of a bow into one HTML file: the bow "
+                                           "in three dimensions, curves, effects, "
+                                           "layouts to compare, the bench sheet");
+    ReportArguments& r = commands.report;
+    report.add_option("bow", r.bow, "bow file")->required();
+    report.add_option(
+        "--study", r.study,
+        "study file of this bow, whose best layouts are shown; without it, the other pairings of "
+        "its limbs and small shifts of cams and guide");
+    report.add_option("--tear", r.tear, "the tear's file: adds its cures and the bench sheet of the first");
+    report.add_option("-o,--file", r.file, "file to write; without it, the bow file's name and _report.html");
+    report.callback([&] { commands.chosen = [&] { return command_report(r); }; });
+}
+
 }  // namespace
 
 int run(int argument_count, char** arguments) {
@@ -258,6 +276,7 @@ int run(int argument_count, char** arguments) {
     add_match(app, commands);
     add_rank(app, commands);
     add_cure(app, commands);
+    add_report(app, commands);
     if (argument_count < 2) {
         fmt::print(stderr, "{}", app.help());
         return 2;
@@ -268,7 +287,7 @@ int run(int argument_count, char** arguments) {
         fmt::print(
             stderr,
             "there is no command \"{}\"; the commands are start, check, compare, draw, effects, modes, rank, "
-            "match and cure\n",
+            "match, cure and report\n",
             word);
         return 2;
     }

@@ -4,7 +4,8 @@
 set -eu
 cd "$(dirname "$0")/.."
 sh examples/draw_demo.sh --packages-only
-sh examples/install_packages.sh hdf5-tools python3 python3-h5py calculix-ccx valgrind
+sh examples/install_packages.sh hdf5-tools python3 python3-h5py calculix-ccx valgrind chromium chromium-driver \
+    python3-selenium
 folder=build
 options="-DSTRICT=ON"
 if [ "${1-}" = "--sanitize" ]; then
