@@ -46,8 +46,8 @@ TEST(LimbRates, TwistOfFreeEndsIsTheSumOfSaintVenantTwists) {
 TEST(LimbRates, OfShellsAgreeWithBeamsWhoseEndsAreHeld) {
     Bow bow = small_bow();
     bow.limb.elements = 24;
-    bow.limb.shells = 40;
-    bow.limb.shells_across = 8;
+    bow.limb.shells = 80;  // at 40 × 8 they twist 1 % less than a solid, so 0.1 %
+    bow.limb.shells_across = 16;
     const PartRates beams = limb_rates(assemble(bow));
     const PartRates free = limb_rates(assemble(with_model(bow, {.warping = Warping::free})));
     const PartRates shells = limb_rates(assemble(with_model(bow, {.limb = PartModel::shell})));
@@ -55,13 +55,16 @@ TEST(LimbRates, OfShellsAgreeWithBeamsWhoseEndsAreHeld) {
     // stiffness within about a width of the root).
     EXPECT_NEAR(beams.along_plane, shells.along_plane, 0.005 * shells.along_plane);
     EXPECT_NEAR(beams.sideways, shells.sideways, 0.005 * shells.sideways);
-    // Vlasov's end zones are of 11 mm, an elements' row of shells is 8 mm: 1 % is what such a mesh can tell.
-    EXPECT_NEAR(beams.twist, shells.twist, 0.01 * shells.twist);
+    // End zones of 8 mm in beams of 13 mm, and what Benscoter's theory leaves: 0.1 % against a solid.
+    EXPECT_NEAR(beams.twist, shells.twist, 0.005 * shells.twist);
     EXPECT_LT(free.twist, 0.95 * shells.twist) << "without the ends' hold the limb is too soft in twist";
 }
 
 TEST(RiserRates, OfShellsAreWithinATenthOfBeams) {
-    const Bow bow = small_bow();
+    Bow bow = small_bow();
+    // Nearly straight: where a line turns by 50 degrees, as the small bow's does, a beam knows nothing of the
+    // way of stress round the inner corner and is a tenth too stiff.
+    for (RiserStation& s : bow.riser.stations) s.position.x() *= 0.3;
     const PartRates beams = riser_rates(assemble(bow));
     const PartRates shells = riser_rates(assemble(with_model(bow, {.riser = PartModel::shell})));
     // A plate as thick as half its height bends and twists somewhat otherwise between its mounts.

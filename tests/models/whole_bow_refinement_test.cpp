@@ -19,7 +19,7 @@ const std::array<Answer, 4>& answers() {
     static const std::array<Answer, 4> all = [] {
         std::array<Answer, 4> found{};
         std::size_t i = 0;
-        for (const int elements : {6, 12, 24, 48}) {
+        for (const int elements : {12, 24, 48, 96}) {  // shorter than the zones near ends that cannot warp
             Bow bow = testing::small_uneven_bow();
             bow.limb.elements = elements;
             const StrungBow strung = testing::strung(bow);
@@ -44,8 +44,8 @@ TEST(Refinement, OfTheLimbsConvergesWithSecondOrder) {
 /// Against the value to which 24 and 48 elements lead: what a bow file's 24 elements are off by.
 TEST(Refinement, TwentyFourElementsAreGoodEnough) {
     const auto& a = answers();
-    EXPECT_NEAR(a[2].force / testing::extrapolated(a[2].force, a[3].force), 1, 1e-4);
-    EXPECT_NEAR(a[2].lean, testing::extrapolated(a[2].lean, a[3].lean), 2e-3);  // deg, of about five
+    EXPECT_NEAR(a[1].force / testing::extrapolated(a[1].force, a[2].force), 1, 1e-4);
+    EXPECT_NEAR(a[1].lean, testing::extrapolated(a[1].lean, a[2].lean), 2e-3);  // deg, of about five
 }
 
 }  // namespace
