@@ -1,6 +1,7 @@
 #include "models/bench.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -11,7 +12,7 @@
 #include "models/bench_quantities.hpp"
 #include "models/document.hpp"
 #include "models/match_parameters.hpp"
-#include "models/table_reader.hpp"
+#include "models/toml_page.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -180,19 +181,7 @@ private:
 
     void read_sure() {
         TableReader table = top_.table_if_any("bow_sure");
-        if (!table.present()) return;
-        for (const MatchParameter& parameter : match_parameters(bow_)) {
-            if (!table.has(parameter.key)) continue;
-            const Range range{.above = 0};
-            double sigma = 0;
-            if (parameter.relative)
-                sigma = 0.01 * table.quantity(parameter.key, percent, range) * parameter.get(bow_);
-            else if (parameter.dimension)
-                sigma = table.quantity(parameter.key, *parameter.dimension, range);
-            else
-                sigma = table.number(parameter.key, range);
-            sheet_.bow_sure[parameter.key] = sigma;
-        }
+        if (table.present()) sheet_.bow_sure = bow_sure_in(table, bow_);
     }
 
     Document& document_;
@@ -204,6 +193,73 @@ private:
 };
 
 }  // namespace
+
+std::map<std::string, double> bow_sure_in(TableReader& table, const Bow& bow) {
+    std::map<std::string, double> sure;
+    for (const MatchParameter& parameter : match_parameters(bow)) {
+        if (!table.has(parameter.key)) continue;
+        const Range range{.above = 0};
+        if (parameter.relative)
+            sure[parameter.key] = 0.01 * table.quantity(parameter.key, percent, range) * parameter.get(bow);
+        else if (parameter.dimension)
+            sure[parameter.key] = table.quantity(parameter.key, *parameter.dimension, range);
+        else
+            sure[parameter.key] = table.number(parameter.key, range);
+    }
+    return sure;
+}
+
+std::string bow_sure_text(const std::map<std::string, double>& sure, const Bow& bow) {
+    std::vector<std::string> items;
+    for (const MatchParameter& parameter : match_parameters(bow)) {
+        const auto own = sure.find(parameter.key);
+        if (own == sure.end()) continue;
+        const std::string value = parameter.relative
+                                      ? quantity_text(100 * own->second / parameter.get(bow), percent)
+                                  : parameter.dimension ? quantity_text(own->second, *parameter.dimension)
+                                                        : number_text(own->second);
+        items.push_back(fmt::format("{} = {}", parameter.key, value));
+    }
+    return fmt::format("{{ {} }}", fmt::join(items, ", "));
+}
+
+Measurement rounded(Measurement number, const Dimension& dimension) {
+    const double factor = dimension.units.front().factor;
+    const double sigma = std::stod(fmt::format("{:.3g}", number.sigma / factor));
+    const int digits = sigma > 0 ? std::clamp(2 - static_cast<int>(std::floor(std::log10(sigma))), 0, 9) : 9;
+    number.value = std::stod(fmt::format("{:.{}f}", number.value / factor, digits)) * factor;
+    number.sigma = sigma * factor;
+    return number;
+}
+
+std::string bench_form(const Bow& bow, const BenchSheet& known, const std::vector<Measurement>& expected) {
+    TomlPage page;
+    page.line("", "What was measured on the bow. Take the # from a line and fill it in; leave out what you");
+    page.line("",
+              "have not measured. Any number may say how sure it is: { is = \"838 mm\", sure = \"1 mm\" }.");
+    page.key("name", quoted_text(known.name));
+    const auto of = [](const std::vector<Measurement>& all, const BenchQuantity& q) {
+        return std::ranges::find(all, q.key, &Measurement::quantity);
+    };
+    for (const BenchQuantity& q : bench_quantities(bow)) {
+        std::string meaning = q.definition;
+        if (const auto there = of(expected, q); there != expected.end() && !q.at_a_draw)
+            meaning =
+                fmt::format("expected {} ± {}; {}", shown(rounded(*there, *q.dimension).value, *q.dimension),
+                            shown(rounded(*there, *q.dimension).sigma, *q.dimension), meaning);
+        if (const auto there = of(known.measurements, q); there != known.measurements.end() && !q.at_a_draw)
+            page.key(q.key, quantity_text(there->value, *q.dimension), meaning);
+        else if (q.at_a_draw)
+            page.line("", fmt::format("{} = [{{ at = \"24 in\", force = \"\" }}]  # {}", q.key, meaning));
+        else
+            page.line("", fmt::format("{} = \"\"  # {}", q.key, meaning));
+    }
+    if (!known.bow_sure.empty()) {
+        page.line("");
+        page.key("bow_sure", bow_sure_text(known.bow_sure, bow), "how sure the bow file's own numbers are");
+    }
+    return page.text();
+}
 
 BenchSheet bench_from_toml(std::string_view text, const fs::path& file, const Bow& bow) {
     Document document(text, file.string());

@@ -9,6 +9,7 @@
 
 #include "models/bow.hpp"
 #include "models/input_error.hpp"
+#include "models/table_reader.hpp"
 
 namespace limbwright::models {
 
@@ -51,5 +52,20 @@ inline constexpr int most_curve_rows = 9;
 /// The same from text in memory.
 [[nodiscard]] BenchSheet bench_from_toml(std::string_view text, const std::filesystem::path& file,
                                          const Bow& bow);
+
+/// A table of standard deviations of the bow file's numbers, as [bow_sure] in a bench file.
+[[nodiscard]] std::map<std::string, double> bow_sure_in(TableReader& table, const Bow& bow);
+/// The same as a table on one line.
+[[nodiscard]] std::string bow_sure_text(const std::map<std::string, double>& sure, const Bow& bow);
+
+/// The number to a hundredth of its standard deviation, that to three digits, for files that people read.
+[[nodiscard]] Measurement rounded(Measurement number, const Dimension& dimension);
+
+/// A bench file to fill in: numbers that are known stand in it, every other quantity of this bow is a
+/// commented line that says what it means and, where that is known, what is expected.
+///
+/// @param expected  with their standard deviations; may be empty
+[[nodiscard]] std::string bench_form(const Bow& bow, const BenchSheet& known,
+                                     const std::vector<Measurement>& expected);
 
 }  // namespace limbwright::models

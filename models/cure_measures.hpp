@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,6 +24,7 @@ struct CureMeasure {
     double before = 0, after = 0;
     Worse worse_when = Worse::never;
     double threshold = 0;  ///< a change for the worse up to this is no matter, in the measure's unit
+    std::optional<double> before_sigma{}, after_sigma{};  ///< standard deviations, where a match tells them
 
     [[nodiscard]] bool worse() const;
 };

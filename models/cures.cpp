@@ -165,6 +165,7 @@ private:
             return {};
         }
         cure.measures = compare(today(), std::get<SolvedTune>(answer));
+        cure.brace = brace_of(std::get<SolvedTune>(answer).strung);
         cure.answered = share(wanted(), turn_of(cure));
         cure.rework = rework_of(cure.tune);
         return cure;

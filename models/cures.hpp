@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,9 +17,11 @@ struct Cure {
     std::string text;             ///< "arrow rest 2 mm left"
     Tune tune;                    ///< the bow afterwards
     LengthRule lengths = LengthRule::kept;
-    Rework rework;                      ///< a moved rest or nocking point counts as a part set by a key
-    double answered = 0;                ///< share of what is wanted, see `find_cures`; 1: all of it
-    std::vector<CureMeasure> measures;  ///< before and after
+    Rework rework;                           ///< a moved rest or nocking point counts as a part set by a key
+    double answered = 0;                     ///< share of what is wanted, see `find_cures`; 1: all of it
+    std::vector<CureMeasure> measures;       ///< before and after
+    Brace brace;                             ///< where it leaves string and cables
+    std::optional<double> answered_sigma{};  ///< standard deviation of `answered`, where a match tells it
 };
 
 /// What the model makes of a tear on today's bow, lateral and vertical [deg].

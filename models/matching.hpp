@@ -4,8 +4,8 @@
 #include <variant>
 #include <vector>
 
-#include "models/bench.hpp"
-#include "models/match_parameters.hpp"
+#include "models/bench_fit.hpp"
+#include "models/corrections.hpp"
 #include "models/posterior.hpp"
 
 namespace limbwright::models {
@@ -34,6 +34,7 @@ struct MatchedMeasurement {
     double before = 0, after = 0;  ///< what the bow file's bow and the matched bow say, inside units
     double off = 0;                ///< (after − measured) / standard deviation
     CrossCheck check;              ///< against bow file and all other measurements
+    int day = 0;                   ///< on which it was measured
 };
 
 /// A measurement that goes against the bow file and the others, see `contradicting`.
@@ -63,7 +64,8 @@ struct NextMeasurement {
 
 /// A bow matched to what was measured.
 struct Match {
-    Bow bow;  ///< with the values of all fitted parameters
+    Bow bow;            ///< of the last day, with the values of all fitted parameters
+    Corrections today;  ///< which it has from that day's labels
     std::vector<MatchedParameter> parameters;
     std::vector<MatchedMeasurement> measurements;
     std::vector<Contradiction> contradictions;
@@ -76,10 +78,6 @@ struct Match {
                          ///< about the number of measurements if all is well
     int states = 0;      ///< bows solved on the way
 };
-
-/// How far parameters are tried: prior standard deviations from the bow file's value, and the least share of
-/// a stiffness. Where a fit wants to go beyond, something else is wrong.
-inline constexpr double farthest = 8, least_stiffness = 0.25;
 
 struct NotMatched {
     std::string reason;
@@ -95,6 +93,11 @@ struct NotMatched {
 /// the others are fitted again. No parameter goes further than `farthest` prior standard deviations, no
 /// stiffness below `least_stiffness` of the bow file's. Measurements that contradict the others are told, not
 /// left out. The arrow rest is matched only where it was measured.
+///
+/// @param days  in one layout each, with the parameters in common that `JointModel` tells
+[[nodiscard]] std::variant<Match, NotMatched> match(const Bow& bow, const std::vector<BenchDay>& days);
+
+/// The same for the bow as its file has it.
 [[nodiscard]] std::variant<Match, NotMatched> match(const Bow& bow, const BenchSheet& sheet);
 
 }  // namespace limbwright::models

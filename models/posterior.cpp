@@ -66,6 +66,16 @@ MatX error_covariance(const MatX& A, const std::vector<bool>& fitted) {
     return covariance_after(columns(A, chosen(fitted, true))) + G * G.transpose();
 }
 
+MatX all_errors(const MatX& A, const std::vector<bool>& fitted) {
+    const std::vector<int> F = chosen(fitted, true), U = chosen(fitted, false);
+    const MatX G = taken_on(A, fitted);
+    MatX errors = MatX::Identity(A.cols(), A.cols());
+    errors(F, F) = error_covariance(A, fitted);
+    errors(F, U) = -G;
+    errors(U, F) = -G.transpose();
+    return errors;
+}
+
 std::vector<AlikeGroup> told_apart_by_nothing(const MatX& A) {
     const MatX C = covariance_after(A);
     std::vector<int> groups(static_cast<std::size_t>(A.cols()), -1);

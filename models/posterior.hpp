@@ -48,6 +48,11 @@ inline constexpr double found_mostly = 4.13;
 /// fitted parameter i would come out G_ij of its own too far up.
 [[nodiscard]] solver::MatX taken_on(const solver::MatX& A, const std::vector<bool>& fitted);
 
+/// Covariance of the errors of all parameters, those that are not fitted among them: with F the fitted ones'
+/// places and U the others', P as above in F, F; −G in F, U; the identity in U, U, for a parameter at its
+/// prior value errs by just what the fitted ones take on.
+[[nodiscard]] solver::MatX all_errors(const solver::MatX& A, const std::vector<bool>& fitted);
+
 /// Parameters whose errors correlate, directly or through each other.
 struct AlikeGroup {
     std::vector<int> members;     ///< rising

@@ -209,15 +209,17 @@ void write_shooter_and_layout(const BenchNumbers& bench, const Guesses& guess, T
     for (const char* pocket : {"top_left", "top_right", "bottom_left", "bottom_right"})
         page.key(pocket, number_text(guess.reference_number));
     page.heading("layout.spacers", "guesses: left and right of each cam, as the archer sees them");
-    const std::string stack = length_text((guess.gap - guess.hub) / 2);
+    const double thin = 1, stack = (guess.gap - guess.hub) / 2;  // two in each, so that there is one to move
     for (const char* end : {"top", "bottom"})
-        page.key(end, fmt::format("{{ left = [{}], right = [{}] }}", stack, stack));
+        page.key(end, fmt::format("{{ left = {0}, right = {0} }}", lengths_text({thin, stack - thin})));
 }
 
 }  // namespace
 
-std::string starter_bow(const BenchNumbers& bench, double rate_share) {
+std::string starter_bow(const BenchNumbers& numbers, double rate_share) {
     const Guesses guess;
+    BenchNumbers bench = numbers;
+    if (bench.limb_width_tip == 0) bench.limb_width_tip = bench.limb_width_root;
     check(bench, guess);
     const double right = bench.hand == Hand::right ? 1 : -1;
     const double scale = (bench.draw_length - draw_length_beyond_pivot - bench.brace_height) / guess.stroke;

@@ -6,7 +6,8 @@
 
 namespace limbwright::models {
 
-/// What a tape, a caliper and a scale tell about a bow in a few minutes. All are needed.
+/// What a tape, a caliper and a scale tell about a bow in a few minutes. All are needed but for the tip's
+/// width.
 struct BenchNumbers {
     double axle_to_axle = 0;         ///< [mm]
     double brace_height = 0;         ///< [mm]
@@ -14,7 +15,7 @@ struct BenchNumbers {
     double peak_weight = 0;          ///< [N]
     double limb_length = 0;          ///< along the limb, from the pocket to the axle [mm]
     double limb_width_root = 0;      ///< of one split limb [mm]
-    double limb_width_tip = 0;       ///< [mm]
+    double limb_width_tip = 0;       ///< [mm]; 0: as at the root
     double limb_thickness_root = 0;  ///< [mm]
     double limb_thickness_tip = 0;   ///< [mm]
     Hand hand = Hand::right;

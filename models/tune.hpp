@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <string>
 #include <variant>
 
@@ -17,6 +18,13 @@ struct Tune {
     double nocking_point = 0;  ///< shift of the nocking point up the string from the bow file's [mm]
 };
 
+/// The bow with that layout and its rest and nocking point moved; with natural lengths given, the string's
+/// halves trade what the nocking point moves.
+[[nodiscard]] Bow with_tune(Bow bow, const Tune& tune);
+
+/// Where string and cables of a strung bow hold it: its numbers at brace.
+[[nodiscard]] Brace brace_of(const StrungBow& strung);
+
 /// A tune, strung and drawn.
 struct SolvedTune {
     Tune tune;
@@ -32,9 +40,14 @@ struct NotSolved {
 /// Solves one tune of a bow after another, each strung and drawn as today's.
 class TuneSolver {
 public:
+    /// What a bow really is whose parts are labelled so, see `Corrections`.
+    using Corrected = std::function<Bow(Bow)>;
+
+    /// @param bow  as its parts are labelled: tunes tell limbs by these numbers
     /// @param states  of each draw
+    /// @param corrected  none: the labels are right
     /// @throws std::runtime_error with the reason if today's bow cannot be strung or drawn
-    explicit TuneSolver(const Bow& bow, int states = 25);
+    explicit TuneSolver(const Bow& bow, int states = 25, Corrected corrected = {});
 
     [[nodiscard]] const SolvedTune& today() const { return today_; }
 
@@ -44,8 +57,11 @@ public:
     [[nodiscard]] std::variant<SolvedTune, NotSolved> solve(const Tune& tune, LengthRule rule) const;
 
 private:
+    [[nodiscard]] AssembledBow assembled(const Tune& tune) const;
+
     Bow bow_;
     int states_;
+    Corrected corrected_;
     SolvedTune today_;
 };
 

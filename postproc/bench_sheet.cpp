@@ -69,12 +69,16 @@ std::string tear_text(const BenchSheet& sheet) {
     if (sheet.tear.distance > 0) text += fmt::format(", at {:.3g} m", sheet.tear.distance / 1000);
     text += fmt::format(". The model's string turns the tail {} from full draw to brace",
                         side_word(sheet.wanted, sheet.wanted.turn));
+    const models::Cure& cure = sheet.cure;
+    const std::string share =
+        fmt::format("{:.0f}{} %", 100 * cure.answered,
+                    cure.answered_sigma ? fmt::format(" ± {:.0f}", 100 * *cure.answered_sigma) : "");
     text += sheet.wanted.seen
-                ? fmt::format("; the change takes away {:.0f} % of it. ", 100 * sheet.cure.answered)
+                ? fmt::format("; the change takes away {} of it. ", share)
                 : fmt::format(
-                      ", which does not explain this tear; the change turns it against the tear by "
-                      "{:.0f} % of the tear's angle. ",
-                      100 * sheet.cure.answered);
+                      ", which does not explain this tear; the change turns it against the tear by {} of the "
+                      "tear's angle. ",
+                      share);
     for (const auto& [name, turn, counts] :
          {std::tuple("end slope, lateral", sheet.wanted.turn.x(), sheet.wanted.directions.x()),
           std::tuple("end slope, vertical", sheet.wanted.turn.y(), sheet.wanted.directions.y())})
@@ -177,8 +181,10 @@ private:
     }
 
     void measurements() {
-        section("Restore and measure (model's values: as good as the bow file)");
-        const double today = 0.50 * width_, expected = 0.64 * width_, before = 0.68 * width_,
+        section(sheet_.cure.answered_sigma
+                    ? "Restore and measure (±: one standard deviation, as far as measurements tell the bow)"
+                    : "Restore and measure (model's values: as good as the bow file)");
+        const double today = 0.45 * width_, expected = 0.64 * width_, before = 0.68 * width_,
                      after = 0.85 * width_;
         const auto head = [&](double x, const char* text, svg::Anchor anchor) {
             page_.text({margin + x, y_ + size_}, text, {anchor, size_, true});
@@ -187,14 +193,14 @@ private:
         head(expected, "expected", svg::Anchor::end);
         head(before, "measured before", svg::Anchor::start);
         head(after, "measured after", svg::Anchor::start);
-        y_ += 1.5 * size_;
+        y_ += 1.38 * size_;
         const auto row = [&](const std::string& name, const std::string& now, const std::string& then) {
             page_.text({margin, y_ + size_}, name, {svg::Anchor::start, size_});
             page_.text({margin + today, y_ + size_}, now, {svg::Anchor::end, size_});
             page_.text({margin + expected, y_ + size_}, then, {svg::Anchor::end, size_});
             blank(margin + before, margin + after - 12);
             blank(margin + after, margin + width_);
-            y_ += 1.5 * size_;
+            y_ += 1.38 * size_;
         };
         for (const char* name : to_measure)
             if (const CureMeasure* m = find(sheet_.cure, name)) {
@@ -203,9 +209,15 @@ private:
                     const std::string text = fmt::format("{:.{}f}", v, m->digits);
                     return std::stod(text) == 0 ? fmt::format("{:.{}f}", 0.0, m->digits) : text;
                 };
-                row(fmt::format("{} [{}]", m->name, m->unit), shown(m->before), shown(m->after));
+                row(fmt::format("{} [{}]", m->name, m->unit), shown(m->before),
+                    shown(m->after) +
+                        (m->after_sigma ? fmt::format(" ± {:.{}f}", *m->after_sigma, m->digits) : ""));
             }
         row("paper tear, bare shaft: side and size [mm]", fmt::format("{:.3g}", sheet_.tear.size()), "less");
+        if (!sheet_.enter.empty())
+            y_ = page_.paragraph(margin, y_ + 0.2 * size_, width_,
+                                 "Enter it, with your own tear or --tail none: " + sheet_.enter,
+                                 {svg::Anchor::start, size_});
     }
 
     void worse() {

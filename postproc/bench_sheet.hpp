@@ -13,6 +13,7 @@ struct BenchSheet {
     const models::Wanted& wanted;  ///< what the model makes of the tear
     const models::Tune& today;
     const models::Cure& cure;
+    std::string enter{};  ///< command that enters what is measured afterwards
 };
 
 /// Lays the sheet out on A4: tear, today's tune and the new one side by side, the steps in order, what to

@@ -13,6 +13,7 @@
 #include "postproc/command_cure.hpp"
 #include "postproc/command_draw.hpp"
 #include "postproc/command_effects.hpp"
+#include "postproc/command_log.hpp"
 #include "postproc/command_match.hpp"
 #include "postproc/command_modes.hpp"
 #include "postproc/command_rank.hpp"
@@ -50,6 +51,7 @@ struct Commands {
     RankArguments rank;
     CureArguments cure;
     ReportArguments report;
+    LogArguments log;
     std::function<int()> chosen;
 };
 
@@ -76,7 +78,8 @@ void add_start(CLI::App& app, Commands& commands) {
          &BenchNumbers::limb_length);
     need("--limb-width-root", units::length, "of one split limb at the pocket, \"24 mm\"",
          &BenchNumbers::limb_width_root);
-    need("--limb-width-tip", units::length, "at the axle", &BenchNumbers::limb_width_tip);
+    add_quantity(start, "--limb-width-tip", units::length, "at the axle; without it, as at the pocket",
+                 [&b](double v) { b.limb_width_tip = v; });
     need("--limb-thickness-root", units::length, "at the pocket, \"9 mm\"",
          &BenchNumbers::limb_thickness_root);
     need("--limb-thickness-tip", units::length, "at the axle", &BenchNumbers::limb_thickness_tip);
@@ -210,29 +213,45 @@ void add_rank(CLI::App& app, Commands& commands) {
     rank.callback([&] { commands.chosen = [&] { return command_rank(r); }; });
 }
 
+/// What both cure and log take from the bench.
+void add_session(CLI::App& command, SessionArguments& a) {
+    command.add_option("--bench", a.bench, "bench file: what was measured on the bow as it stands");
+    command.add_option("--tear", a.tear, "the tear's file, such as examples/tear_left.toml");
+    command.add_option(
+        "--tail", a.tail,
+        "instead of a file: where the nock's end tore, seen by the archer: left, right, high, low, "
+        "\"high left\", …; none: no tear");
+    add_quantity(command, "--size", models::units::length, "of the tear, \"25 mm\"",
+                 [&a](double v) { a.size = v; });
+    add_quantity(command, "--distance", models::units::length, "from the bow to the paper, \"2 m\"",
+                 [&a](double v) { a.distance = v; });
+    command.add_option("--date", a.date, "of what is entered in the log, 2026-11-25; now without it");
+    command.add_option("--remark", a.remark, "goes into the log");
+    command.add_flag("--not-rebuilt", a.not_rebuilt, "what the log has planned last was not done");
+}
+
+void add_parts(CLI::App& command, models::CureOptions& options) {
+    command.add_flag("--bolts", options.bolts, "limb bolts may be turned, too");
+    command.add_option("--limb", options.limbs, "deflection number of a spare limb; may be repeated")
+        ->check(CLI::PositiveNumber);
+    add_quantity(command, "--spacer", models::units::length, "thickness of a spare spacer; may be repeated",
+                 [&options](double v) {
+                     options.spacers.push_back({v, 1});
+                 });
+}
+
 void add_cure(CLI::App& app, Commands& commands) {
     CLI::App& cure = *app.add_subcommand(
         "cure",
         "read a paper tear, rank the changes that answer it, and write the bench sheet of one of them");
     CureArguments& c = commands.cure;
     cure.add_option("bow", c.bow, "bow file")->required();
-    cure.add_option("--tear", c.tear, "the tear's file, such as examples/tear_left.toml");
-    cure.add_option(
-        "--tail", c.tail,
-        "instead of a file: where the nock's end tore, seen by the archer: left, right, high, low, "
-        "\"high left\", …");
-    add_quantity(cure, "--size", models::units::length, "of the tear, \"25 mm\"",
-                 [&c](double v) { c.size = v; });
-    add_quantity(cure, "--distance", models::units::length, "from the bow to the paper, \"2 m\"",
-                 [&c](double v) { c.distance = v; });
-    cure.add_flag("--bolts", c.options.bolts, "limb bolts may be turned, too");
-    cure.add_option("--limb", c.options.limbs, "deflection number of a spare limb; may be repeated")
-        ->check(CLI::PositiveNumber);
-    add_quantity(cure, "--spacer", models::units::length, "thickness of a spare spacer; may be repeated",
-                 [&c](double v) {
-                     c.options.spacers.push_back({v, 1});
-                 });
-    cure.add_option("--pick", c.pick, "which cure the sheet is for; 1, the least work, without it")
+    add_session(cure, c);
+    cure.add_option("--log", c.log, "the bow's log: its measurements count, and what is new is entered");
+    add_parts(cure, c.options);
+    cure.add_option_function<int>(
+            "--pick", [&c](int n) { c.pick = n; },
+            "which cure the sheet is for; 1, the least work, without it")
         ->check(CLI::Range(1, 1000));
     cure.add_option("--sheet", c.sheet, "bench sheet to write, one page to print, .svg or .html");
     cure.add_flag("--json", c.json, "everything as JSON on standard output");
@@ -253,6 +272,19 @@ void add_report(CLI::App& app, Commands& commands) {
     report.add_option("--tear", r.tear, "the tear's file: adds its cures and the bench sheet of the first");
     report.add_option("-o,--file", r.file, "file to write; without it, the bow file's name and _report.html");
     report.callback([&] { commands.chosen = [&] { return command_report(r); }; });
+}
+
+void add_log(CLI::App& app, Commands& commands) {
+    CLI::App& log = *app.add_subcommand(
+        "log",
+        "enter what was measured in a bow's log, compare it with what was planned, and say what to do next");
+    LogArguments& l = commands.log;
+    log.add_option("bow", l.bow, "bow file")->required();
+    log.add_option("log", l.log, "the bow's log, such as my_bow_log.toml")->required();
+    add_session(log, l);
+    add_parts(log, l.options);
+    log.add_flag("--json", l.json, "everything as JSON on standard output");
+    log.callback([&] { commands.chosen = [&] { return command_log(l); }; });
 }
 
 }  // namespace
@@ -277,6 +309,7 @@ int run(int argument_count, char** arguments) {
     add_rank(app, commands);
     add_cure(app, commands);
     add_report(app, commands);
+    add_log(app, commands);
     if (argument_count < 2) {
         fmt::print(stderr, "{}", app.help());
         return 2;
@@ -287,7 +320,7 @@ int run(int argument_count, char** arguments) {
         fmt::print(
             stderr,
             "there is no command \"{}\"; the commands are start, check, compare, draw, effects, modes, rank, "
-            "match, cure and report\n",
+            "match, cure, log and report\n",
             word);
         return 2;
     }

@@ -7,6 +7,7 @@
 
 #include "models/bow_file.hpp"
 #include "models/draw.hpp"
+#include "models/starter_bench.hpp"
 #include "models/units.hpp"
 #include "postproc/safe_file.hpp"
 
@@ -40,19 +41,26 @@ std::string fitted_starter(const models::BenchNumbers& bench) {
 }  // namespace
 
 int command_start(const StartArguments& arguments) {
-    if (std::filesystem::exists(arguments.file) && !arguments.force)
-        throw UsageError{
-            fmt::format("{} is there already; add --force to write over it, or name another file",
-                        arguments.file.string())};
+    const std::filesystem::path bench =
+        arguments.file.parent_path() / (arguments.file.stem().string() + "_bench.toml");
+    for (const std::filesystem::path& file : {arguments.file, bench})
+        if (std::filesystem::exists(file) && !arguments.force)
+            throw UsageError{fmt::format(
+                "{} is there already; add --force to write over it, or name another file", file.string())};
     const std::string text = fitted_starter(arguments.bench);
+    const models::Bow bow = models::bow_from_toml(text, arguments.file);
     write_whole_file(arguments.file, text);
+    write_whole_file(bench, models::bench_form(bow, models::starter_bench(arguments.bench, bow), {}));
     const std::optional<double> peak = peak_weight(text);
     fmt::print(
         "{0} is written{1}. Values marked as guesses want measuring; the grooves of the cams above all.\n"
-        "Next: limbwright check {0}\n",
+        "{2} holds the bench numbers, with lines for more of them.\n"
+        "Next: limbwright check {0}\n"
+        "A tear: limbwright cure {0} --bench {2} --tail left --size \"25 mm\" --sheet sheet.html\n",
         arguments.file.string(),
         peak ? fmt::format("; as it stands it draws to {:.1f} lbf", *peak / models::units::pound)
-             : "; as it stands it cannot be drawn: its guesses do not suit the bench numbers");
+             : "; as it stands it cannot be drawn: its guesses do not suit the bench numbers",
+        bench.string());
     return 0;
 }
 

@@ -123,6 +123,11 @@ Table overview(const CureResults& results) {
         table.rows[0].push_back(first->before);
         for (std::size_t i = 0; i < ranked.size(); ++i)
             table.rows[i + 1].push_back(find(ranked[i], s.measure)->after);
+        if (!first->before_sigma) continue;
+        table.columns.push_back({"±", first->unit, "its standard deviation, given the match", first->digits});
+        table.rows[0].push_back(*first->before_sigma);
+        for (std::size_t i = 0; i < ranked.size(); ++i)
+            table.rows[i + 1].push_back(find(ranked[i], s.measure)->after_sigma.value_or(NAN));
     }
     return table;
 }
@@ -137,12 +142,17 @@ std::string cures_text(const CureResults& results) {
         for (const CureMeasure& m : cure.measures)
             if (m.worse()) worse.push_back(models::to_text(m));
         text += paragraph(
-            fmt::format("{}. {} ({}): answers {:.0f} %.{}", i + 1, cure.text, models::to_text(cure.rework),
-                        100 * cure.answered,
+            fmt::format("{}. {} ({}): answers {}.{}", i + 1, cure.text, models::to_text(cure.rework),
+                        answered_text(cure),
                         worse.empty() ? "" : fmt::format(" Gets worse: {}.", fmt::join(worse, "; "))),
             3);
     }
     text += "\n" + to_text(overview(results));
+    if (!results.foresights.empty() && !results.foresights.front().measure_first.empty())
+        text += paragraph(fmt::format(
+            "± is one standard deviation, as far as the measurements tell the bow. What "
+            "would make cure 1 surer: measure {} (then ± {:.0f} %).",
+            results.foresights.front().measure_first, 100 * results.foresights.front().sure_then));
     if (!results.cures.notes.empty()) text += "\nTried, too\n";
     for (const std::string& note : results.cures.notes) text += paragraph("- " + note, 2);
     return text;
@@ -183,6 +193,8 @@ Json to_json(const Cure& cure, const CureResults& results) {
                             {"definition", m.definition},
                             {"before", number(m.before)},
                             {"after", number(m.after)},
+                            {"before_sigma", number(m.before_sigma.value_or(NAN))},
+                            {"after_sigma", number(m.after_sigma.value_or(NAN))},
                             {"worse", m.worse()}});
     const models::SolvedTune& today = results.solver.today();
     for (const models::Step& step :
@@ -191,6 +203,7 @@ Json to_json(const Cure& cure, const CureResults& results) {
     return {{"change", cure.text},
             {"rework", models::to_text(cure.rework)},
             {"answered", cure.answered},
+            {"answered_sigma", number(cure.answered_sigma.value_or(NAN))},
             {"lengths", cure.lengths == models::LengthRule::kept ? "kept" : "re-timed"},
             {"tune", to_json(cure.tune)},
             {"measures", std::move(measures)},
@@ -198,6 +211,12 @@ Json to_json(const Cure& cure, const CureResults& results) {
 }
 
 }  // namespace
+
+std::string answered_text(const Cure& cure) {
+    return cure.answered_sigma
+               ? fmt::format("{:.0f} ± {:.0f} %", 100 * cure.answered, 100 * *cure.answered_sigma)
+               : fmt::format("{:.0f} %", 100 * cure.answered);
+}
 
 std::string to_text(const CureResults& results) {
     const models::Bow& bow = results.solver.today().strung.bow.bow;

@@ -3,9 +3,11 @@
 #include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "models/cures.hpp"
 #include "models/practice.hpp"
+#include "models/sureness.hpp"
 
 /// What the model makes of a tear, and the cures, for people and for programs.
 namespace limbwright::postproc {
@@ -16,7 +18,11 @@ struct CureResults {
     std::optional<models::ShaftCheck> shaft;  ///< where the arrow is known
     std::vector<models::Practice> practice;
     models::Cures cures;
+    std::vector<models::Foresight> foresights{};  ///< of each ranked cure, where the bow was matched
 };
+
+/// "92 %", with its standard deviation where a match tells it "92 ± 8 %".
+[[nodiscard]] std::string answered_text(const models::Cure& cure);
 
 /// Reading, practice and cures in lines of at most 100 characters.
 [[nodiscard]] std::string to_text(const CureResults& results);

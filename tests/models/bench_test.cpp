@@ -157,5 +157,19 @@ TEST(Bench, TellsOfAFileThatIsNotThere) {
     EXPECT_THROW((void)read_bench("/no/such/bench.toml", small_bow()), InputError);
 }
 
+TEST(BenchForm, IsFilledInByTakingTheHashFromALine) {
+    const Bow bow = small_bow();
+    const BenchSheet known{"today", {{"axle_to_axle", {}, 838, 1}}, {{"guide_lateral", 3}}};
+    std::string form = bench_form(bow, known, {{"brace_height", {}, 172.123456, 0.51234}});
+    EXPECT_NE(form.find("expected 172.123 mm ± 0.512 mm"), std::string::npos) << form;
+    const std::string blank = "# brace_height = \"\"";
+    ASSERT_NE(form.find(blank), std::string::npos) << form;
+    form.replace(form.find(blank), blank.size(), "brace_height = \"171 mm\"");
+    const BenchSheet read = bench_from_toml(form, "form.toml", bow);
+    ASSERT_EQ(read.measurements.size(), 2u);
+    EXPECT_EQ(read.measurements[1].value, 171);
+    EXPECT_EQ(read.bow_sure.at("guide_lateral"), 3);
+}
+
 }  // namespace
 }  // namespace limbwright::models

@@ -288,5 +288,27 @@ TEST(Matching, SaysWhyNothingCanBeMatched) {
     EXPECT_NE(why_not(long_bow, sheet).find("could not be strung"), std::string::npos);
 }
 
+/// One limb is a number stiffer than it says; it changes places with the one below it.
+TEST(Matching, ASecondLayoutTellsMoreOfALimbThanTheFirstAlone) {
+    Bow bow = small_uneven_bow();
+    bow.layout.pairing = {52, 50, 49, 51};
+    Bow truth = bow, swapped = bow;
+    truth.layout.pairing.top_left = 53;
+    swapped.layout.pairing = {49, 50, 53, 51};
+    std::vector<BenchDay> days{{"first", {.layout = bow.layout}, sheet_of(truth, eight)},
+                               {"second", {.layout = bow.layout}, sheet_of(swapped, eight)}};
+    days[1].tune.layout.pairing = {49, 50, 52, 51};
+    const Match first = matched(bow, days[0].sheet);
+    auto answer = match(bow, days);
+    const auto& both = std::get<Match>(answer);
+    const MatchedParameter &alone = parameter(first, "limb_number_top_left"),
+                           &now = parameter(both, "limb_number_top_left");
+    EXPECT_GT(now.share, alone.share + 0.1);
+    EXPECT_EQ(now.verdict, Verdict::seen);
+    EXPECT_NEAR(now.value, 53, 2 * now.sigma);
+    EXPECT_EQ(both.measurements.size(), 16u);
+    EXPECT_EQ(both.bow.layout.pairing.bottom_left, now.value);  // today's bow, the limb in its new pocket
+}
+
 }  // namespace
 }  // namespace limbwright::models

@@ -51,6 +51,20 @@ TEST(Posterior, ErrorIsTheJointOneWhereAllAreFitted) {
     EXPECT_LT((error_covariance(A, {true, true}) - covariance_after(A)).norm(), rounding);
 }
 
+/// Errors of the estimate C BᵀY, Y = B f + U u + n, less f, and of zero less u, are linear in f, u, n ~ N(0,
+/// I).
+TEST(Posterior, ErrorsOfAllHoldWhatThoseNotFittedShareWithTheOthers) {
+    const MatX A = matrix({{2, 0.5, 0.3}, {0.4, 3, -0.2}});
+    const MatX B = A.leftCols(2), U = A.rightCols(1);
+    const MatX estimate = covariance_after(B) * B.transpose();
+    MatX L = MatX::Zero(3, 5);
+    L.topLeftCorner(2, 2) = estimate * B - MatX::Identity(2, 2);
+    L.block(0, 2, 2, 1) = estimate * U;
+    L.topRightCorner(2, 2) = estimate;
+    L(2, 2) = -1;
+    EXPECT_LT((all_errors(A, {true, true, false}) - L * L.transpose()).norm(), rounding);
+}
+
 TEST(Posterior, NamesTheDirectionThatNothingSees) {
     const std::vector<AlikeGroup> groups = told_apart_by_nothing(matrix({{5, 0, -10}}));
     ASSERT_EQ(groups.size(), 1);

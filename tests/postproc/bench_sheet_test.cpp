@@ -74,5 +74,19 @@ TEST(BenchSheet, SaysWhereStaticsDoNotExplainTheTear) {
     EXPECT_TRUE(says(lay_out(odd.sheet(odd.cures.ranked.front())), "does not explain this tear"));
 }
 
+TEST(BenchSheet, TellsHowSureItIsAndWhatToTypeAfterwards) {
+    const tests::Cured& c = crossed_cured();
+    models::Cure cure = c.cures.ranked.back();
+    cure.answered = 0.92;
+    cure.answered_sigma = 0.085;
+    for (models::CureMeasure& m : cure.measures) m.after_sigma = 12.3456;
+    BenchSheet sheet = c.sheet(cure);
+    sheet.enter = "limbwright log my.toml my_log.toml --bench sheet_after.toml --tail left --size \"5 mm\"";
+    const Page page = lay_out(sheet);
+    EXPECT_EQ(tests::faults(page), "");
+    for (const char* words : {"takes away 92 ± 8 % of it", " ± 12.35", "limbwright log my.toml my_log.toml"})
+        EXPECT_TRUE(says(page, words)) << words;
+}
+
 }  // namespace
 }  // namespace limbwright::postproc

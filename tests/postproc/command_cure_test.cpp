@@ -96,7 +96,35 @@ TEST(CommandCure, RefusesOptionsThatDoNotGoTogether) {
     refused({"--tail", "left", "--size", "9 m"}, "--size must be above 0 mm");
     refused({"--tear", left, "--tail", "left"}, "leave out");
     refused({"--tear", "/nowhere.toml"}, "cannot be read");
+    refused({"--tail", "none"}, "there is no tear to cure");
     refused({"--tail", "left", "--size", "9 mm", "--sheet", "sheet.pdf"}, "must end in .svg or .html");
+}
+
+TEST(CommandCure, WithBenchNumbersTellsHowSureItIs) {
+    const Bench bench;
+    const std::string sheet =
+        tests::written(bench.folder / "bench.toml", "axle_to_axle = \"840 mm\"\n").string();
+    const json shown = json::parse(
+        called({"cure", bench.bow, "--bench", sheet, "--tail", "left", "--size", "20 mm", "--json"}).output);
+    ASSERT_FALSE(shown["cures"].empty());
+    EXPECT_GT(shown["cures"][0]["answered_sigma"], 0);
+    const json without =
+        json::parse(called({"cure", bench.bow, "--tail", "left", "--size", "20 mm", "--json"}).output);
+    EXPECT_TRUE(without["cures"][0]["answered_sigma"].is_null());
+}
+
+TEST(CommandCure, EntersInTheLogOnlyWhatIsPicked) {
+    const Bench bench;
+    const std::string log = (bench.folder / "log.toml").string();
+    const std::vector<std::string> look{"cure", bench.bow, "--tail", "left", "--size", "20 mm", "--log", log};
+    EXPECT_EQ(called(look).status, 0);
+    EXPECT_FALSE(says(content(log), "[entry.plan]"));
+    std::vector<std::string> pick = look;
+    pick.insert(pick.end(), {"--pick", "1"});
+    EXPECT_EQ(called(pick).status, 0);
+    EXPECT_TRUE(says(content(log), "[entry.plan]"));
+    const std::string text = content(log);
+    EXPECT_EQ(text.find("tear = "), text.rfind("tear = "));  // entered once
 }
 
 TEST(CommandCure, ABowThatCannotBeStrungIsToldInASentence) {

@@ -21,7 +21,8 @@ TEST(CommandLine, TellsItsVersion) {
 TEST(CommandLine, HelpNamesEveryCommand) {
     const Called help = called({"--help"});
     EXPECT_EQ(help.status, 0);
-    for (const char* command : {"\n  start ", "\n  check ", "\n  draw ", "\n  effects ", "\n  rank "})
+    for (const char* command : {"\n  start ", "\n  check ", "\n  draw ", "\n  effects ", "\n  rank ",
+                                "\n  match ", "\n  cure ", "\n  log "})
         EXPECT_TRUE(says(help.output, command)) << command << help.output;
     EXPECT_EQ(help.errors, "");
 }
@@ -36,6 +37,13 @@ TEST(CommandLine, HelpOnACommandNamesItsOptions) {
         {"draw", {"bow", "-o,--folder", "--json", "--no-files", "--let-down", "--draw-length", "--states"}},
         {"effects", {"bow", "--re-timed", "--spacer", "--all", "--json"}},
         {"rank", {"study", "-o,--folder", "--threads", "--shard", "--no-files", "--json", "--progress"}},
+        {"match", {"bow", "bench", "--write", "--force", "--json"}},
+        {"cure",
+         {"bow", "--bench", "--tear", "--tail", "--size", "--distance", "--date", "--remark", "--not-rebuilt",
+          "--log", "--bolts", "--limb", "--spacer", "--pick", "--sheet", "--json"}},
+        {"log",
+         {"bow", "log", "--bench", "--tear", "--tail", "--size", "--date", "--remark", "--not-rebuilt",
+          "--bolts", "--limb", "--spacer", "--json"}},
     };
     for (const auto& [command, names] : options) {
         const Called help = called({command, "--help"});

@@ -53,6 +53,15 @@ TEST(CommandStart, WritesAFileThatCheckAccepts) {
     EXPECT_EQ(check.status, 0) << check.errors;
 }
 
+TEST(CommandStart, WritesABenchFileBesideItThatTheBowMatches) {
+    const tests::TemporaryFolder folder;
+    ASSERT_EQ(called(start(folder / "my_bow.toml")).status, 0);
+    const Called match =
+        called({"match", (folder / "my_bow.toml").string(), (folder / "my_bow_bench.toml").string()});
+    EXPECT_EQ(match.status, 0) << match.errors;
+    EXPECT_TRUE(says(match.output, "No measurement contradicts the others.")) << match.output;
+}
+
 TEST(CommandStart, WritesABowThatDrawsToItsDrawLength) {
     const tests::TemporaryFolder folder;
     for (const bool left_handed : {false, true}) {

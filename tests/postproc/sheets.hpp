@@ -22,7 +22,14 @@ struct Cured {
     [[nodiscard]] const models::Bow& bow() const { return solver.today().strung.bow.bow; }
     [[nodiscard]] const models::Tune& today() const { return solver.today().tune; }
     [[nodiscard]] postproc::BenchSheet sheet(const models::Cure& cure) const {
-        return {bow(), tear, cures.wanted, today(), cure};
+        return {bow(),
+                tear,
+                cures.wanted,
+                today(),
+                cure,
+                "limbwright log bows/my_bow.toml bows/my_bow_log.toml --bench sheet_after.toml --tail left "
+                "--size "
+                "\"5 mm\""};
     }
 };
 
