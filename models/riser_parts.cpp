@@ -99,6 +99,7 @@ struct Mount {
     RiserStation station;
     Pose rest;
     std::vector<int> nodes;
+    bool grip;
 };
 
 /// What carries something, bottom to top: pockets, grip and guide.
@@ -112,7 +113,7 @@ std::vector<Mount> mounts_of(const Riser& riser, const std::vector<RiserStation>
             Vec3 middle = Vec3::Zero();
             for (const int node : set->second)
                 middle += surface.nodes[static_cast<std::size_t>(node)].position / double(set->second.size());
-            mounts.push_back({{middle, 0, 0}, {{}, middle}, set->second});
+            mounts.push_back({{middle, 0, 0}, {{}, middle}, set->second, set->first == "grip"});
         }
         return mounts;
     }
@@ -124,7 +125,8 @@ std::vector<Mount> mounts_of(const Riser& riser, const std::vector<RiserStation>
         if (!end && !wanted) continue;
         const Pose rest = section_pose(line, i);
         const char* set = i == 0 ? "bottom" : "top";
-        mounts.push_back({line[i], rest, end ? surface.sets.at(set) : row_at(surface, rest)});
+        mounts.push_back({line[i], rest, end ? surface.sets.at(set) : row_at(surface, rest),
+                          std::abs(line[i].position.z()) < same_row});
     }
     return mounts;
 }
@@ -135,17 +137,14 @@ void add_riser_shells(const Riser& riser, std::optional<double> guide_height, Ri
     std::vector<double> heights{0};
     if (guide_height) heights.push_back(*guide_height);
     const Surface surface = riser_surface(riser, guide_height);
-    std::vector<Pad> pads;
     const std::vector<Mount> mounts = mounts_of(riser, line, heights, surface);
+    std::vector<Pad> pads;
     for (const Mount& mount : mounts) {
         parts.stations.push_back(mount.station);
         parts.rest.push_back(mount.rest);
-    }
-    const std::size_t grip = nearest_in_height(parts.rest, 0);
-    for (std::size_t i = 0; i < mounts.size(); ++i) {
-        parts.sections.push_back(i == grip ? parts.grip.then(mounts[i].rest)
-                                           : Frame::on(builder.add_node(mounts[i].rest)));
-        pads.push_back({parts.sections.back(), mounts[i].nodes});
+        parts.sections.push_back(mount.grip ? parts.grip.then(mount.rest)
+                                            : Frame::on(builder.add_node(mount.rest)));
+        pads.push_back({parts.sections.back(), mount.nodes});
     }
     parts.shells = add_shells(
                        surface, pads,
