@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "models/riser_surface.hpp"
 #include "solver/spring.hpp"
 
 namespace limbwright::models {
@@ -65,14 +66,6 @@ std::string AssembledBow::part_of_freedom(int freedom) const {
     if (touches_freedom(riser.shells)) return "riser";
     return "limb pocket";
 }
-
-namespace {
-
-std::optional<double> guide_height(const Bow& bow) {
-    return bow.guide.kind == GuideKind::none ? std::nullopt : std::optional(bow.guide.position.z());
-}
-
-}  // namespace
 
 AssembledBow assemble(const Bow& bow, const Layout& layout) {
     Builder builder;

@@ -52,6 +52,10 @@ void put_station(std::vector<RiserStation>& line, double height) {
     }
 }
 
+std::optional<double> guide_height(const Bow& bow) {
+    return bow.guide.kind == GuideKind::none ? std::nullopt : std::optional(bow.guide.position.z());
+}
+
 std::vector<RiserStation> mounted_line(const Riser& riser, std::optional<double> guide_height) {
     std::vector<RiserStation> line = riser.stations;
     put_station(line, 0);

@@ -10,6 +10,9 @@ namespace limbwright::models {
 /// The line with one more station at a given height, if it has none there [mm].
 void put_station(std::vector<RiserStation>& line, double height);
 
+/// Z at which the cable guide is mounted on the riser, where there is one [mm].
+[[nodiscard]] std::optional<double> guide_height(const Bow& bow);
+
 /// The riser's line with a station wherever something is mounted between the pockets: at the pivot's height
 /// and, where there is one, at the cable guide's [mm].
 [[nodiscard]] std::vector<RiserStation> mounted_line(const Riser& riser, std::optional<double> guide_height);

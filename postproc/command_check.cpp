@@ -76,9 +76,7 @@ Table meshes_table(const Bow& bow) {
             limb_surface(bow.limb,
                          {.end = End::top, .name = {}, .root = {}, .root_frame = {}, .tip_frames = {}}));
     if (bow.riser.model == models::PartModel::shell)
-        add("riser", riser_surface(bow.riser, bow.guide.kind == models::GuideKind::none
-                                                  ? std::nullopt
-                                                  : std::optional(bow.guide.position.z())));
+        add("riser", riser_surface(bow.riser, guide_height(bow)));
     return table;
 }
 
