@@ -5,8 +5,8 @@
 
 #include "models/draw_measures.hpp"
 #include "models/measures.hpp"
+#include "models/natural_lengths.hpp"
 #include "models/settings.hpp"
-#include "models/study.hpp"
 
 namespace limbwright::models {
 

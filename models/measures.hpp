@@ -1,13 +1,30 @@
 #pragma once
 
+#include <array>
 #include <functional>
 #include <string>
 #include <vector>
 
+#include "models/choice.hpp"
 #include "models/draw.hpp"
 
 /// Numbers read off a draw. Each is one row of a table: name, unit, definition with its sign, function.
 namespace limbwright::models {
+
+/// Where along the draw a measure is read.
+enum class DrawPlace {
+    brace,
+    peak,       ///< at the draw at which today's bow has its peak weight
+    full_draw,  ///< last state
+    whole       ///< a measure of the draw as a whole
+};
+
+/// Of states; a measure of the draw as a whole has no place.
+inline constexpr std::array place_names{
+    Choice<DrawPlace>{"brace", DrawPlace::brace},
+    Choice<DrawPlace>{"peak", DrawPlace::peak},
+    Choice<DrawPlace>{"full draw", DrawPlace::full_draw},
+};
 
 /// One state of a draw, for a measure to look at.
 struct StateView {

@@ -1,10 +1,24 @@
 #pragma once
 
+#include <array>
+
+#include "models/choice.hpp"
 #include "models/dead_stringing.hpp"
 
 /// What a bow gets when it is strung, beyond what assembling gives it: the natural lengths of string and
 /// cables, and the places of its draw stops.
 namespace limbwright::models {
+
+/// What happens to string and cables when the bow is rebuilt.
+enum class LengthRule {
+    kept,     ///< natural lengths stay as they are on today's bow; twists change them
+    re_timed  ///< lengths are set anew until the bow's measurements at brace are met again
+};
+
+inline constexpr std::array length_rule_names{
+    Choice<LengthRule>{"kept", LengthRule::kept},
+    Choice<LengthRule>{"re-timed", LengthRule::re_timed},
+};
 
 /// Natural lengths of string and cables without the layout's twists [mm]; yoke legs have theirs in `Cables`.
 struct NaturalLengths {

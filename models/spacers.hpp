@@ -5,6 +5,12 @@
 /// Where the spacers put a cam between its limb tips.
 namespace limbwright::models {
 
+/// Spacers of one thickness in hand, those standing in the bow included.
+struct SpacerKind {
+    double thickness = 0;  ///< [mm]
+    int count = 0;
+};
+
 /// All spacers of both stacks [mm].
 [[nodiscard]] double total(const SpacerStacks& stacks);
 

@@ -5,36 +5,18 @@
 #include <string>
 #include <vector>
 
-#include "models/bow.hpp"
+#include "models/measures.hpp"
+#include "models/natural_lengths.hpp"
+#include "models/spacers.hpp"
 
 /// What a study of layouts asks: what may change, what must hold, what is wanted. Plain values, as the
 /// study's file says them.
 namespace limbwright::models {
 
-/// Spacers of one thickness in hand, those standing in the bow included.
-struct SpacerKind {
-    double thickness = 0;  ///< [mm]
-    int count = 0;
-};
-
 /// Values from the first to the last in equal steps.
 struct Steps {
     double from = 0, to = 0;
     double step = 0;  ///< positive; the last value is the last that does not pass `to`
-};
-
-/// What happens to string and cables when the bow is rebuilt.
-enum class LengthRule {
-    kept,     ///< natural lengths stay as they are on today's bow; twists change them
-    re_timed  ///< lengths are set anew until the bow's measurements at brace are met again
-};
-
-/// Where along the draw a measure is read.
-enum class DrawPlace {
-    brace,
-    peak,       ///< at the draw at which today's bow has its peak weight
-    full_draw,  ///< last state
-    whole       ///< a measure of the draw as a whole
 };
 
 /// A measure at a place; with `less`, that measure less another one at the same place ("both leans equal").

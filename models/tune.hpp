@@ -5,7 +5,6 @@
 #include <variant>
 
 #include "models/draw.hpp"
-#include "models/study.hpp"
 
 /// A bow as it stands on the bench: its layout, and what sits on riser and string.
 namespace limbwright::models {
