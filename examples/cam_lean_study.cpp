@@ -11,7 +11,7 @@
 #include "examples/cam_lean_study_sketch.hpp"
 #include "examples/cam_lean_study_tools.hpp"
 #include "examples/cam_lean_study_yoke.hpp"
-#include "models/bow_file.hpp"
+#include "models/bow/bow_file.hpp"
 
 namespace cam_lean_study {
 namespace {

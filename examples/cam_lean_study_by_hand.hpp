@@ -3,9 +3,9 @@
 #include <cmath>
 #include <numbers>
 
-#include "models/model_comparison.hpp"
-#include "models/part_loads.hpp"
-#include "models/walls.hpp"
+#include "models/parts/limb_stiffness.hpp"
+#include "models/states/beam_shell_comparison.hpp"
+#include "models/states/internal_forces.hpp"
 
 /// The estimate of cam lean that chapter 1 of the study makes by hand.
 namespace cam_lean_study {

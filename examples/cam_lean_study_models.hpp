@@ -1,7 +1,7 @@
 #pragma once
 
 #include "examples/cam_lean_study_tools.hpp"
-#include "models/model_comparison.hpp"
+#include "models/states/beam_shell_comparison.hpp"
 
 /// Chapters 2 and 3 of the study of cam lean: beams and shells, coarse and fine.
 namespace cam_lean_study {

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <vector>
 
-#include "postproc/svg.hpp"
+#include "postproc/output/svg.hpp"
 
 namespace cam_lean_study {
 namespace {

@@ -13,11 +13,11 @@
 #include <utility>
 #include <vector>
 
-#include "models/draw.hpp"
-#include "models/measures.hpp"
-#include "postproc/plot.hpp"
-#include "postproc/safe_file.hpp"
-#include "postproc/table.hpp"
+#include "models/states/draw.hpp"
+#include "models/states/measures.hpp"
+#include "postproc/output/atomic_file.hpp"
+#include "postproc/output/plot.hpp"
+#include "postproc/output/table.hpp"
 
 /// What every chapter of the study of cam lean needs: bows solved at three draws, numbers read off them,
 /// tables and pictures written.

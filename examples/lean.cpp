@@ -4,8 +4,8 @@
 
 #include <cstdio>
 
-#include "models/bow_file.hpp"
-#include "models/measures.hpp"
+#include "models/bow/bow_file.hpp"
+#include "models/states/measures.hpp"
 
 using namespace limbwright::models;
 

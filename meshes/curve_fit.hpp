@@ -3,7 +3,7 @@
 #include <optional>
 #include <span>
 
-#include "solver/groove.hpp"
+#include "solver/elements/groove.hpp"
 
 /// Smooth convex grooves from what was measured on a part.
 namespace limbwright::meshes {

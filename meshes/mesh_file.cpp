@@ -1,6 +1,6 @@
 #include "meshes/mesh_file.hpp"
 
-#include "solver/late_library.hpp"
+#include "solver/lanes/plugin.hpp"
 
 namespace limbwright::meshes {
 

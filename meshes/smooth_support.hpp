@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "meshes/trace.hpp"
-#include "solver/groove.hpp"
+#include "solver/elements/groove.hpp"
 
 /// Support functions by penalised least squares.
 namespace limbwright::meshes {

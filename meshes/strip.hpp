@@ -4,8 +4,8 @@
 #include <span>
 #include <vector>
 
-#include "solver/section.hpp"
-#include "solver/state.hpp"
+#include "solver/elements/section.hpp"
+#include "solver/numbers/state.hpp"
 
 namespace limbwright::meshes {
 

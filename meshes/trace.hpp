@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/algebra.hpp"
+#include "solver/numbers/algebra.hpp"
 
 /// Points traced round a convex curve: put in order and checked. Every function that refuses throws
 /// std::invalid_argument with a sentence that names the point.

@@ -1,4 +1,4 @@
-#include "postproc/command_line.hpp"
+#include "postproc/commands/command_line.hpp"
 
 int main(int argument_count, char** arguments) {
     return limbwright::postproc::run(argument_count, arguments);

@@ -7,6 +7,7 @@
 #include <regex>
 #include <set>
 #include <sstream>
+#include <utility>
 
 /// The order of layers and units stands once, in CMakeLists.txt. These tests read it there and hold every
 /// file to it.
@@ -171,6 +172,24 @@ TEST(Architecture, EveryFileIncludesOnlyUnitsListedAboveItsOwn) {
         }
 }
 
+/// The sub-folder of a unit: "models/bow/sides" stands in "models/bow".
+std::string room_of(const std::string& unit) {
+    return fs::path(unit).parent_path().generic_string();
+}
+
+TEST(Architecture, EveryRoomStandsInOnePiece) {
+    // With the order of lines, that makes rooms strictly bottom-up too.
+    for (const Layer& layer : layers()) {
+        std::set<std::string> left;
+        std::string room;
+        for (const std::string& unit : layer.units) {
+            if (room_of(unit) == room) continue;
+            left.insert(std::exchange(room, room_of(unit)));
+            EXPECT_FALSE(left.contains(room)) << unit << " stands apart from the rest of its room";
+        }
+    }
+}
+
 TEST(Architecture, EverySourceIncludesItsOwnHeaderFirst) {
     // So that the compiler has seen every such header alone; headers without a source are compiled by STRICT
     // builds.
@@ -232,12 +251,12 @@ TEST(Architecture, NoBowWordStandsInSolverOrMeshes) {
 
 TEST(Architecture, EveryOutsideLibraryHasItsSoleUsers) {
     const std::map<std::string, Words> sole_users{
-        {"hdf5", {"postproc/hdf5_file"}},
-        {"H5", {"postproc/hdf5_file"}},
-        {"vtk", {"postproc/vtk_file", "postproc/vtk_surface"}},
-        {"toml++", {"models/document"}},
-        {"CLI/", {"postproc/command_line"}},
-        {"ceres/", {"models/bench_fit"}},
+        {"hdf5", {"postproc/files/hdf5_file"}},
+        {"H5", {"postproc/files/hdf5_file"}},
+        {"vtk", {"postproc/files/vtk_file", "postproc/files/vtk_surface"}},
+        {"toml++", {"models/input/document"}},
+        {"CLI/", {"postproc/commands/command_line"}},
+        {"ceres/", {"models/matching/least_squares"}},
     };
     for (const std::string& file : files_in_layers())
         for (const std::string& included : all_includes(root / file)) {

@@ -5,9 +5,9 @@
 #include <cstdlib>
 #include <string>
 
-#include "models/layout_solver.hpp"
-#include "models/study_file.hpp"
-#include "solver/assembly.hpp"
+#include "models/study/batch_solver.hpp"
+#include "models/study/study_file.hpp"
+#include "solver/system/assembly.hpp"
 
 using namespace limbwright;
 

@@ -4,10 +4,10 @@
 
 #include <benchmark/benchmark.h>
 
-#include "models/bow_file.hpp"
-#include "models/draw.hpp"
-#include "solver/assembly.hpp"
-#include "solver/lane_pack.hpp"
+#include "models/bow/bow_file.hpp"
+#include "models/states/draw.hpp"
+#include "solver/lanes/lane_solver.hpp"
+#include "solver/system/assembly.hpp"
 
 namespace limbwright {
 namespace {

@@ -16,9 +16,9 @@
 #include <sstream>
 #include <thread>
 
-#include "models/cold_layout.hpp"
-#include "models/layout_solver.hpp"
-#include "models/study_file.hpp"
+#include "models/study/batch_solver.hpp"
+#include "models/study/reference_solver.hpp"
+#include "models/study/study_file.hpp"
 
 namespace limbwright {
 namespace {

@@ -9,8 +9,8 @@
 #include <string>
 #include <vector>
 
-#include "models/bow_writer.hpp"
-#include "postproc/command_line.hpp"
+#include "models/bow/bow_writer.hpp"
+#include "postproc/commands/command_line.hpp"
 #include "tests/postproc/outside.hpp"
 #include "tests/support/small_bow.hpp"
 

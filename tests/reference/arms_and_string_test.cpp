@@ -2,8 +2,8 @@
 
 #include <array>
 
-#include "solver/cable.hpp"
-#include "solver/spring.hpp"
+#include "solver/elements/cable.hpp"
+#include "solver/elements/spring.hpp"
 #include "tests/support/found.hpp"
 
 /// Two rigid arms that turn against springs about (0, ±c), mirror images of each other, their tips joined by

@@ -3,8 +3,8 @@
 #include <array>
 #include <numbers>
 
-#include "solver/cable.hpp"
-#include "solver/spring.hpp"
+#include "solver/elements/cable.hpp"
+#include "solver/elements/spring.hpp"
 
 /// Cables over circular sheaves against the geometry of belts.
 namespace limbwright::testing {
@@ -18,7 +18,7 @@ std::shared_ptr<const Groove> circle(double radius, const Vec2& centre = Vec2::Z
 }
 
 solver::Sheave passed(std::shared_ptr<const Groove> groove, double sense, double previous, double next,
-                       double anchor = 0) {
+                      double anchor = 0) {
     return {std::move(groove), sense, next, previous, anchor};
 }
 

@@ -3,8 +3,8 @@
 #include <map>
 #include <utility>
 
-#include "solver/beam.hpp"
-#include "solver/spring.hpp"
+#include "solver/elements/beam.hpp"
+#include "solver/elements/spring.hpp"
 #include "tests/support/found.hpp"
 #include "tests/support/solid_limb.hpp"
 

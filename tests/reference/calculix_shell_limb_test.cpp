@@ -5,10 +5,10 @@
 #include <map>
 
 #include "meshes/strip_shells.hpp"
-#include "models/shell_parts.hpp"
-#include "models/walls.hpp"
-#include "solver/beam.hpp"
-#include "solver/spring.hpp"
+#include "models/parts/limb_stiffness.hpp"
+#include "models/parts/shell_parts.hpp"
+#include "solver/elements/beam.hpp"
+#include "solver/elements/spring.hpp"
 #include "tests/support/found.hpp"
 #include "tests/support/solid_limb.hpp"
 

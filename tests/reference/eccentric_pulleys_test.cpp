@@ -2,8 +2,8 @@
 
 #include <array>
 
-#include "solver/cable.hpp"
-#include "solver/spring.hpp"
+#include "solver/elements/cable.hpp"
+#include "solver/elements/spring.hpp"
 #include "tests/support/found.hpp"
 #include "tests/support/observed_order.hpp"
 

@@ -2,7 +2,7 @@
 
 #include <numbers>
 
-#include "solver/section.hpp"
+#include "solver/elements/section.hpp"
 #include "tests/support/reference.hpp"
 #include "tests/support/shell_scenes.hpp"
 

@@ -1,6 +1,6 @@
 #include <gtest/gtest.h>
 
-#include "solver/modes.hpp"
+#include "solver/system/modes.hpp"
 #include "tests/support/observed_order.hpp"
 #include "tests/support/reference.hpp"
 #include "tests/support/shell_scenes.hpp"

@@ -2,7 +2,7 @@
 
 #include <array>
 
-#include "solver/cable.hpp"
+#include "solver/elements/cable.hpp"
 #include "tests/support/cantilever.hpp"
 #include "tests/support/observed_order.hpp"
 

@@ -3,8 +3,8 @@
 #include <array>
 #include <vector>
 
-#include "solver/laminate.hpp"
-#include "solver/pose.hpp"
+#include "solver/elements/laminate.hpp"
+#include "solver/numbers/pose.hpp"
 
 /// CalculiX (program `ccx`, Debian package calculix-ccx), a general-purpose finite-element program, as a
 /// reference.

@@ -2,8 +2,8 @@
 
 #include <functional>
 
-#include "solver/beam.hpp"
-#include "solver/spring.hpp"
+#include "solver/elements/beam.hpp"
+#include "solver/elements/spring.hpp"
 #include "tests/support/found.hpp"
 
 /// Chains of beams along a rest curve, clamped at its start.

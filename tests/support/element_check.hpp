@@ -4,7 +4,7 @@
 
 #include <random>
 
-#include "solver/element.hpp"
+#include "solver/elements/element.hpp"
 
 /// The checks that every element must pass. Each returns an error relative to the size of what it checks.
 namespace limbwright::testing {

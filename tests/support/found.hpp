@@ -4,7 +4,7 @@
 
 #include <stdexcept>
 
-#include "solver/continuation.hpp"
+#include "solver/system/continuation.hpp"
 
 namespace limbwright::testing {
 

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "solver/element.hpp"
+#include "solver/elements/element.hpp"
 
 namespace limbwright::testing {
 

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "postproc/scene.hpp"
+#include "postproc/scene/scene.hpp"
 
 /// What tests ask of pieces of a scene.
 namespace limbwright::testing {

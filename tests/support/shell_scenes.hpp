@@ -3,8 +3,8 @@
 #include <functional>
 #include <initializer_list>
 
-#include "solver/shell.hpp"
-#include "solver/spring.hpp"
+#include "solver/elements/shell.hpp"
+#include "solver/elements/spring.hpp"
 #include "tests/support/found.hpp"
 
 /// Shells of one wall on grids over parametric surfaces, their supports and their loads.

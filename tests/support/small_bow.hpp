@@ -3,8 +3,8 @@
 #include <numbers>
 #include <stdexcept>
 
-#include "models/draw.hpp"
-#include "models/flipped_cam.hpp"
+#include "models/bow/upside_down_cam.hpp"
+#include "models/states/draw.hpp"
 
 /// A small bow to test with, in N, mm and rad, without files. Invented.
 namespace limbwright::testing {

@@ -4,9 +4,9 @@
 #include <filesystem>
 #include <numeric>
 
-#include "models/bow_file.hpp"
-#include "models/layout_solver.hpp"
-#include "models/study_file.hpp"
+#include "models/bow/bow_file.hpp"
+#include "models/study/batch_solver.hpp"
+#include "models/study/study_file.hpp"
 
 /// A few dozen layouts of the examples' crossed bow.
 namespace limbwright::testing {

@@ -3,9 +3,9 @@
 #include <optional>
 #include <stdexcept>
 
-#include "models/bow_file.hpp"
-#include "models/draw_measures.hpp"
-#include "models/measures.hpp"
+#include "models/bow/bow_file.hpp"
+#include "models/states/draw_measures.hpp"
+#include "models/states/measures.hpp"
 #include "tests/support/small_bow.hpp"
 
 /// Bows that are strung and drawn in one call; what goes wrong on the way fails the test with its own

@@ -1,0 +1,127 @@
+#include "models/tuning/tear_measures.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+#include "models/input/units.hpp"
+#include "models/states/internal_forces.hpp"
+#include "models/states/torque_sensitivity.hpp"
+#include "solver/system/assembly.hpp"
+
+namespace limbwright::models {
+namespace {
+
+/// Angle of a direction in the riser's axes against X, sideways (1) or upward (2) [deg].
+double angle(const Vec3& direction, int component) {
+    return std::atan2(direction[component], direction.x()) / units::degree;
+}
+
+double tail_turn(const StrungBow& strung, const Draw& draw, int component) {
+    return angle(arrow_line(strung.bow, draw.states.back().state), component) -
+           angle(arrow_line(strung.bow, draw.states.front().state), component);
+}
+
+/// The nocking point in the riser's axes at a given draw, on the cubic through four states (Lagrange).
+Vec3 nock_at(const AssembledBow& bow, const Draw& draw, double at) {
+    const auto& states = draw.states;
+    const std::size_t count = std::min<std::size_t>(4, states.size());
+    std::size_t first = 0;
+    while (first + count < states.size() && states[first + 1].draw < at) ++first;
+    Vec3 place = Vec3::Zero();
+    for (std::size_t i = first; i < first + count; ++i) {
+        double weight = 1;
+        for (std::size_t k = first; k < first + count; ++k)
+            if (k != i) weight *= (at - states[k].draw) / (states[i].draw - states[k].draw);
+        place += weight * nocking_point(bow, states[i].state);
+    }
+    return place;
+}
+
+double end_slope(const StrungBow& strung, const Draw& draw, int component) {
+    const DrawState& brace = draw.states.front();
+    const double from = std::min(brace.draw + stroke_end, draw.states.back().draw);
+    const Vec3 path = nocking_point(strung.bow, brace.state) - nock_at(strung.bow, draw, from);
+    return angle(path, component) - angle(arrow_line(strung.bow, brace.state), component);
+}
+
+double nock_side_force(const StrungBow& strung, const DrawState& at) {
+    const AssembledBow& bow = strung.bow;
+    const solver::Numbering& n = bow.system.numbering();
+    const solver::VecX gradient = solver::total_gradient(bow.system, at.state);
+    Vec3 on_nock;
+    for (std::size_t i = 0; i < 3; ++i) on_nock[static_cast<int>(i)] = -gradient[n.first(bow.nock[i])];
+    const Vec3 line = bow_frame(bow, at.state).rotation * arrow_line(bow, at.state);
+    const Vec3 left = Vec3(-line.y(), line.x(), 0).normalized();
+    return left.dot(on_nock);
+}
+
+const DrawState& peak(const Draw& draw) {
+    return *std::ranges::max_element(draw.states, {}, &DrawState::force);
+}
+
+/// Trapezoids over the states: both integrals err alike.
+double side_push(const StrungBow& strung, const Draw& draw) {
+    double aside = 0, forward = 0, last = nock_side_force(strung, draw.states.front());
+    for (std::size_t i = 1; i < draw.states.size(); ++i) {
+        const DrawState &a = draw.states[i - 1], &b = draw.states[i];
+        const double now = nock_side_force(strung, b);
+        aside += (last + now) / 2 * (b.draw - a.draw);
+        forward += (a.force + b.force) / 2 * (b.draw - a.draw);
+        last = now;
+    }
+    return 100 * aside / forward;
+}
+
+}  // namespace
+
+std::vector<DrawMeasure> tear_measures() {
+    std::vector<DrawMeasure> m;
+    m.push_back({"tail turn, lateral", "deg",
+                 "by which the arrow's tail has gone left about the rest from full draw to brace, in the "
+                 "riser's frame; positive leaves a tail-left tear",
+                 3, [](const StrungBow& s, const Draw& d) { return tail_turn(s, d, 1); }});
+    m.push_back({"tail turn, vertical", "deg", "the same upward; positive leaves a tail-high tear", 3,
+                 [](const StrungBow& s, const Draw& d) { return tail_turn(s, d, 2); }});
+    m.push_back({"end slope, lateral", "deg",
+                 "the nock's path toward the target over the last 3 in before brace, less the arrow's line "
+                 "there; positive when the tail is heading left",
+                 3, [](const StrungBow& s, const Draw& d) { return end_slope(s, d, 1); }});
+    m.push_back({"end slope, vertical", "deg", "the same upward; positive when the tail is heading up", 3,
+                 [](const StrungBow& s, const Draw& d) { return end_slope(s, d, 2); }});
+    m.push_back({"nock side force at peak", "N",
+                 "of the string on the nock across the arrow's line at peak weight, positive left", 3,
+                 [](const StrungBow& s, const Draw& d) { return nock_side_force(s, peak(d)); }});
+    m.push_back({"side push", "%",
+                 "side force on the nock summed over the stroke, as a share of the draw force so summed; "
+                 "positive left",
+                 3, side_push});
+    m.push_back({"hand torque, yaw", "N m", "torque of the hand on the grip about Z, positive from X to Y", 2,
+                 [](const StrungBow& s, const Draw&) { return s.bow.layout.hand_yaw_torque * 1e-3; }});
+    m.push_back({"hand torque, roll, at full draw", "N m",
+                 "of the hand on the grip that keeps the bow level, about X, positive from Y to Z", 3,
+                 [](const StrungBow& s, const Draw& d) {
+                     return roll_reaction(s.bow, d.states.back().state) * 1e-3;
+                 }});
+    return m;
+}
+
+double tear_measure(const std::string& name, const StrungBow& strung, const Draw& draw) {
+    for (const DrawMeasure& measure : tear_measures())
+        if (measure.name == name) return measure.value(strung, draw);
+    throw std::invalid_argument("no measure of a tear is called " + name);
+}
+
+std::span<const char* const> unseen_by_statics() {
+    static constexpr std::array<const char*, 5> sentences{
+        "how the release or the fingers let the string go, and the push aside that they give it",
+        "the arrow's bending as it is driven off: a weak shaft can tear the same way as a bow out of tune",
+        "what the shaft does on the rest while it flies over it, and when the rest drops",
+        "the torque of this archer's hand: the model's hand is neutral unless the bow file gives a torque",
+        "vanes that touch rest, cables or riser: powder on them shows it, no calculation",
+    };
+    return sentences;
+}
+
+}  // namespace limbwright::models

@@ -1,0 +1,211 @@
+#include "postproc/results/compare_results.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "models/states/draw_measures.hpp"
+#include "models/states/measures.hpp"
+
+namespace limbwright::postproc {
+namespace {
+
+using models::ModelRun;
+using models::PartModel;
+
+/// A measure at a place of the draw, with one value for each run; NaN where a run has none.
+struct Row {
+    std::string name, unit;
+    bool key = false;
+    std::vector<double> values;
+};
+
+/// Measures of the states that a tuner looks at first.
+const std::set<std::string>& key_measures() {
+    static const std::set<std::string> names{
+        "draw force",       "cam lean, top",          "cam lean, bottom", "cam toe, top",
+        "cam toe, bottom",  "nock travel, lateral",   "riser twist",      "riser bend",
+        "guide side force", "forgiveness, arrow yaw", "stored energy",    "timing, turns"};
+    return names;
+}
+
+std::size_t peak_of(const models::Draw& draw) {
+    const auto peak = std::max_element(draw.states.begin(), draw.states.end(),
+                                       [](const auto& a, const auto& b) { return a.force < b.force; });
+    return static_cast<std::size_t>(peak - draw.states.begin());
+}
+
+std::vector<Row> rows_of(const Runs& runs) {
+    std::vector<Row> rows;
+    const auto add = [&](const std::string& name, const std::string& unit, bool key, std::size_t run,
+                         double value) {
+        auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& r) { return r.name == name; });
+        if (row == rows.end()) {
+            rows.push_back({name, unit, key, std::vector<double>(runs.size(), NAN)});
+            row = std::prev(rows.end());
+        }
+        row->values[run] = value;
+    };
+    for (std::size_t k = 0; k < runs.size(); ++k) {
+        const ModelRun& run = runs[k];
+        for (const models::DrawMeasure& m : models::draw_measures())
+            add(m.name, m.unit, true, k, m.value(run.strung, run.draw));
+        const std::vector<models::StateMeasure> measures = models::state_measures(run.strung.bow);
+        const auto values = models::values(measures, run.strung.bow, run.draw);
+        const std::array<std::pair<const char*, std::size_t>, 3> places{
+            {{"brace", 0}, {"peak", peak_of(run.draw)}, {"full draw", run.draw.states.size() - 1}}};
+        for (std::size_t i = 0; i < measures.size(); ++i) {
+            const models::StateMeasure& m = measures[i];
+            if (m.name == "draw" || m.name == "residual" || m.name == "iterations") continue;
+            for (const auto& [place, state] : places)
+                add(fmt::format("{}, {}", m.name, place), m.unit,
+                    key_measures().contains(m.name) && state > 0, k, values[i][state]);
+        }
+    }
+    return rows;
+}
+
+std::string labelled(const std::string& name, const std::string& unit) {
+    return unit == "1" || unit.empty() ? name : name + " [" + unit + "]";
+}
+
+/// Place of the run of beams as the program takes them where it is not told otherwise.
+std::size_t beams_of(const Runs& runs) {
+    for (std::size_t k = 0; k < runs.size(); ++k)
+        if (runs[k].choice.name() == "beams") return k;
+    return 0;
+}
+
+Table side_by_side(const Runs& runs, const std::string& title, const std::string& text_name, int digits) {
+    Table table{.title = title, .columns = {}, .rows = {}, .text_name = text_name, .texts = {}};
+    for (const ModelRun& run : runs) table.columns.push_back({run.choice.name(), "", "", digits});
+    table.columns.push_back({"beams less shells", "", "difference of those two columns", digits});
+    table.columns.push_back({"share", "%", "of the shells' value", 1});
+    return table;
+}
+
+void add_row(Table& table, const std::string& text, std::vector<double> values, std::size_t beams) {
+    const double difference = values[beams] - values.back();
+    const double share = values.back() == 0 ? NAN : 100 * difference / std::abs(values.back());
+    values.insert(values.end(), {difference, share});
+    table.texts.push_back(text);
+    table.rows.push_back(std::move(values));
+}
+
+const Row* find(const std::vector<Row>& rows, const std::string& name) {
+    const auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& r) { return r.name == name; });
+    return row == rows.end() ? nullptr : &*row;
+}
+
+/// Value of a row in the run of a given name.
+double value_in(const Runs& runs, const Row& row, const std::string& run) {
+    for (std::size_t k = 0; k < runs.size(); ++k)
+        if (runs[k].choice.name() == run) return row.values[k];
+    return NAN;
+}
+
+}  // namespace
+
+Table cost_table(const Runs& runs) {
+    Table table{.title = "Size and time",
+                .columns = {{"free numbers", "", "freedoms of the system", 0},
+                            {"elements", "", "", 0},
+                            {"blocks of the factor", "", "of 6 by 6 numbers", 0},
+                            {"fill", "", "blocks of the factor over those that elements touch", 2},
+                            {"stringing", "s", "wall clock", 2},
+                            {"draw", "s", "wall clock", 2},
+                            {"iterations", "", "of the draw", 0},
+                            {"per iteration", "ms", "draw over iterations", 2}},
+                .rows = {},
+                .text_name = "model",
+                .texts = {}};
+    for (const ModelRun& run : runs) {
+        const solver::System& system = run.strung.bow.system;
+        table.texts.push_back(run.choice.name());
+        table.rows.push_back({double(system.numbering().used()), double(system.elements().size()),
+                              double(system.plan().blocks), system.plan().fill(), run.string_seconds,
+                              run.draw_seconds, double(run.iterations),
+                              1e3 * run.draw_seconds / std::max(1, run.iterations)});
+    }
+    return table;
+}
+
+Table measures_table(const Runs& runs, bool all) {
+    Table table = side_by_side(runs, "Measures", "measure", 3);
+    for (const Row& row : rows_of(runs))
+        if (all || row.key) add_row(table, labelled(row.name, row.unit), row.values, beams_of(runs));
+    return table;
+}
+
+Table rates_table(const Runs& runs) {
+    Table table =
+        side_by_side(runs, "One limb and half of the riser alone, clamped", "load per displacement", 2);
+    const auto add = [&](const std::string& text, const std::function<double(const ModelRun&)>& rate) {
+        std::vector<double> values;
+        for (const ModelRun& run : runs) values.push_back(rate(run));
+        add_row(table, text, std::move(values), beams_of(runs));
+    };
+    add("limb, flatwise [N/mm]", [](const ModelRun& r) { return r.limb.along_plane; });
+    add("limb, sideways [N/mm]", [](const ModelRun& r) { return r.limb.sideways; });
+    add("limb, twist [N mm/deg]", [](const ModelRun& r) { return r.limb.twist; });
+    add("riser, in the bow's plane [N/mm]", [](const ModelRun& r) { return r.riser.along_plane; });
+    add("riser, sideways [N/mm]", [](const ModelRun& r) { return r.riser.sideways; });
+    add("riser, twist [N mm/deg]", [](const ModelRun& r) { return r.riser.twist; });
+    return table;
+}
+
+std::vector<std::string> findings(const Runs& runs) {
+    const std::vector<Row> rows = rows_of(runs);
+    std::vector<std::string> text;
+    const auto share = [](double a, double b) { return 100 * (a - b) / std::abs(b); };
+    const auto tell = [&](const std::string& name, const std::string& words, int digits) {
+        const Row* row = find(rows, name);
+        if (!row) return;
+        const double shells = value_in(runs, *row, "shells"), beams = value_in(runs, *row, "beams");
+        if (!std::isfinite(shells) || !std::isfinite(beams)) return;
+        std::string sentence = fmt::format("{}: {:.{}f} with beams, {:.{}f} with shells ({:+.1f} %).", words,
+                                           beams, digits, shells, digits, share(beams, shells));
+        const double limbs = value_in(runs, *row, "shell limbs"), riser = value_in(runs, *row, "shell riser");
+        if (std::isfinite(limbs) && std::isfinite(riser))
+            sentence +=
+                fmt::format(" Of the difference {:+.{}f} comes with the limbs, {:+.{}f} with the riser.",
+                            beams - limbs, digits, beams - riser, digits);
+        const double free = value_in(runs, *row, "beams, ends free to warp");
+        if (std::isfinite(free))
+            sentence += fmt::format(" Beams whose ends are free to warp: {:.{}f} ({:+.1f} %).", free, digits,
+                                    share(free, shells));
+        text.push_back(sentence);
+    };
+    tell("draw force, peak", "Draw force at peak [N]", 2);
+    tell("draw force, full draw", "Draw force at full draw [N]", 2);
+    for (const char* end : {"top", "bottom"})
+        for (const char* place : {"peak", "full draw"})
+            tell(fmt::format("cam lean, {}, {}", end, place),
+                 fmt::format("Cam lean, {}, at {} [deg]", end, place), 3);
+    const ModelRun& last = runs.back();
+    const ModelRun& beams = runs[beams_of(runs)];
+    text.push_back(fmt::format(
+        "One limb against twist: beams {:.1f}, {} {:.1f} N mm/deg ({:+.1f} %). Twist makes a limb's "
+        "cross-sections warp, and pocket and bore hold them flat: that stiffens a wide thin limb of a "
+        "material with a low shear modulus near its ends, and is why limbs of beams whose ends are free to "
+        "warp lean too far.",
+        beams.limb.twist, last.choice.name(), last.limb.twist, share(beams.limb.twist, last.limb.twist)));
+    return text;
+}
+
+nlohmann::ordered_json to_json(const Runs& runs, const std::string& bow) {
+    return {{"schema", "limbwright.compare"},
+            {"schema_version", 1},
+            {"bow", bow},
+            {"cost", to_json(cost_table(runs))},
+            {"measures", to_json(measures_table(runs, true))},
+            {"rates", to_json(rates_table(runs))},
+            {"findings", findings(runs)}};
+}
+
+}  // namespace limbwright::postproc

@@ -1,0 +1,30 @@
+#include "solver/system/system.hpp"
+
+#include <cstdlib>
+
+namespace limbwright::solver {
+namespace {
+
+std::vector<const std::vector<Touch>*> touches_of(const System::Elements& elements) {
+    std::vector<const std::vector<Touch>*> touches;
+    for (const auto& element : elements) touches.push_back(&element->touches());
+    return touches;
+}
+
+}  // namespace
+
+System::System(const Numbering& numbering, Elements elements)
+    : elements_(std::move(elements)), plan_(std::make_shared<const Plan>(numbering, touches_of(elements_))) {}
+
+System System::with(std::size_t index, std::shared_ptr<const Element> element) const {
+    if (element->touches() != elements_[index]->touches()) std::abort();
+    System system = *this;
+    system.elements_[index] = std::move(element);
+    return system;
+}
+
+void System::replace(std::size_t index, std::shared_ptr<const Element> element) {
+    elements_[index] = std::move(element);
+}
+
+}  // namespace limbwright::solver

@@ -1,0 +1,64 @@
+#include "models/parts/riser_surface.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "meshes/quality.hpp"
+#include "tests/support/small_bow.hpp"
+
+namespace limbwright::models {
+namespace {
+
+Riser plate() {
+    Riser riser = testing::small_bow().riser;
+    riser.model = PartModel::shell;
+    return riser;
+}
+
+double nearest(const meshes::Surface& surface, const Vec3& point) {
+    double least = HUGE_VAL;
+    for (const solver::Pose& node : surface.nodes) least = std::min(least, (node.position - point).norm());
+    return least;
+}
+
+TEST(RiserSurface, HasARowWhereGripAndGuideAreMounted) {
+    const Riser riser = plate();
+    const meshes::Surface surface = riser_surface(riser, 85);
+    for (const double height : {0., 85.}) {
+        std::vector<RiserStation> line = mounted_line(riser, 85);
+        const auto at = std::find_if(line.begin(), line.end(), [&](const RiserStation& s) {
+            return std::abs(s.position.z() - height) < 1e-12;
+        });
+        ASSERT_NE(at, line.end());
+        // The middle of an even number of elements across stands on the line; their places are exact.
+        EXPECT_LT(nearest(surface, at->position), 1e-9) << "height " << height;
+    }
+}
+
+TEST(RiserSurface, LosesItsCutOutsAndFillsTheirCornersWithTriangles) {
+    Riser riser = plate();
+    const meshes::Surface whole = riser_surface(riser, {});
+    riser.cut_outs = {{110, 170, 0.25, 0.75}};
+    const meshes::Surface cut = riser_surface(riser, {});
+    EXPECT_TRUE(quality(cut).complaints.empty());
+    EXPECT_EQ(quality(cut).triangles, 4);
+    EXPECT_EQ(quality(whole).triangles, 0);
+}
+
+TEST(RiserSurface, IsTheUsersMeshWhereThereIsOne) {
+    Riser riser = plate();
+    auto mesh = std::make_shared<meshes::Surface>(riser_surface(riser, {}));
+    mesh->nodes[0].position.y() += 1;
+    riser.mesh = PartMesh{"riser.vtu", mesh};
+    EXPECT_EQ(riser_surface(riser, {}).nodes[0].position.y(), mesh->nodes[0].position.y());
+}
+
+TEST(MountedLine, KeepsAStationThatIsThereAlready) {
+    const Riser riser = plate();  // has one at height 0
+    EXPECT_EQ(mounted_line(riser, {}).size(), riser.stations.size());
+    EXPECT_EQ(mounted_line(riser, 85).size(), riser.stations.size() + 1);
+}
+
+}  // namespace
+}  // namespace limbwright::models

@@ -1,0 +1,60 @@
+#include "models/study/layout_evaluation.hpp"
+
+#include <gtest/gtest.h>
+
+#include "models/states/natural_lengths.hpp"
+#include "tests/support/small_study.hpp"
+#include "tests/support/strung.hpp"
+
+namespace limbwright::models {
+namespace {
+
+/// Brace, peak and full draw of today's bow.
+ShortDraw today_of(const StudyBase& base) {
+    ShortDraw states{{}, base.peak()};
+    for (const StudyBase::Station& station : base.stations()) {
+        DrawState s;
+        s.state = station.state;
+        s.draw = -station.state.at(base.today().bow.nock[0]);
+        s.force = draw_force(base.today().bow, station.state);
+        states.draw.states.push_back(s);
+    }
+    return states;
+}
+
+TEST(LayoutReading, TakesTheDrawForceFromTheStringAlone) {
+    const testing::Drawn& drawn = testing::uneven_bow();
+    for (const DrawState& s : drawn.draw.states)
+        // Of the two strings' pulls, a thousand newtons, what is left carries their rounding.
+        EXPECT_NEAR(draw_force(drawn.bow(), s.state), s.force, 1e-9 * 1000);
+}
+
+TEST(LayoutReading, LoadsTheGripsYawAlone) {
+    const AssembledBow& bow = testing::uneven_bow().bow();
+    const solver::VecX load = yaw_torque(bow);
+    EXPECT_EQ(load[bow.system.numbering().first(bow.riser.yaw)], 1);
+    EXPECT_EQ(load.sum(), 1);
+    EXPECT_EQ(load.squaredNorm(), 1);
+}
+
+TEST(LayoutReading, GivesOneValueForEachColumn) {
+    const StudyBase& base = testing::small_base();
+    const LayoutRow row = row_with(base, 7, base.today(), today_of(base));
+    EXPECT_EQ(row.number, 7);
+    EXPECT_EQ(row.failure, "");
+    EXPECT_EQ(row.values.size(), base.columns().size());
+}
+
+TEST(LayoutReading, NamesACableThatIsSlackAtBrace) {
+    const StudyBase& base = testing::small_base();
+    StrungBow strung = base.today();
+    solver::VecX lengths = twisted(strung.bow, strung.lengths);
+    lengths[2] += 50;
+    strung.bow.system = with_lengths(strung.bow, lengths);
+    const LayoutRow row = row_with(base, 0, strung, today_of(base));
+    EXPECT_TRUE(row.values.empty());
+    EXPECT_EQ(row.failure, "the " + cut_parts(strung.bow)[2].name + " is slack at brace");
+}
+
+}  // namespace
+}  // namespace limbwright::models

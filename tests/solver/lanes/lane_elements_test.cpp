@@ -1,0 +1,111 @@
+#include "solver/lanes/lane_elements.hpp"
+
+#include <gtest/gtest.h>
+
+#include "solver/elements/laminate.hpp"
+#include "solver/system/assembly.hpp"
+
+namespace limbwright::solver {
+namespace {
+
+/// A row of shells from a clamped edge, the last edge carried by a hinge on one node: corners that are nodes
+/// and corners that are not.
+struct Row {
+    double stiffer = 1;  ///< stiffness of its wall
+    double longer = 0;   ///< of its first cell [mm]
+
+    static constexpr int cells = 3;
+    [[nodiscard]] Vec3 place(int i, int j) const {
+        return {20. * i + (i > 0 ? longer : 0), 15. * j, 0.4 * i * i};
+    }
+    [[nodiscard]] State rest() const {
+        State state;
+        for (int i = 1; i < cells; ++i)
+            for (int j = 0; j < 2; ++j)
+                state.nodes.push_back({exp<double>(Vec3(0.1 * i, 0, 0)), place(i, j)});
+        state.nodes.push_back({exp<double>(Vec3(0, 0.3, 0)), place(cells, 0)});
+        state.scalars = {0};
+        return state;
+    }
+    [[nodiscard]] System system() const {
+        const State state = rest();
+        const NodeId last(2 * (cells - 1));
+        const Frame hinge = Frame::on(last).then({JointKind::hinge, Vec3::UnitY(), ScalarId(0), {}});
+        const auto frame = [&](int i, int j) {
+            if (i == 0) return Frame::on_ground(Pose{{}, place(0, j)});
+            if (i < cells) return Frame::on(NodeId(2 * (i - 1) + j));
+            return hinge.then(pose(hinge, state).inverse() * Pose{{}, place(i, j)});
+        };
+        const WallStiffness wall =
+            stiffer * wall_stiffness({{{42000, 10500, 0.27, 4200, 4200, 3750}, 0.3, 3}});
+        System::Elements elements;
+        for (int i = 0; i < cells; ++i) {
+            std::vector<Frame> frames;
+            std::vector<ShellCorner> corners;
+            for (const auto& [k, j] : {std::pair{i, 0}, {i + 1, 0}, {i + 1, 1}, {i, 1}}) {
+                frames.push_back(frame(k, j));
+                corners.push_back({pose(frames.back(), state), Vec3(-0.04 * k, 0, 1).normalized()});
+            }
+            elements.push_back(std::make_shared<Shell>(frames, corners, Vec3::UnitX(), wall));
+        }
+        elements.push_back(std::make_shared<Spring>(std::vector{std::pair{ScalarId(0), 1.}},
+                                                    Spring::Data{.stiffness = 3e4, .load = 500}));
+        return {{static_cast<int>(state.nodes.size()), 0, 1}, elements};
+    }
+};
+
+void load(LanePack& pack, const std::vector<System>& systems) {
+    for (std::size_t e = 0; e < systems[0].elements().size(); ++e) {
+        LanePack::PerLane lanes;
+        for (std::size_t i = 0; i < lanes.size(); ++i) lanes[i] = &systems[i].elements()[e];
+        pack.set_element(e, lanes);
+    }
+}
+
+TEST(LaneShell, TakesThePlainEnginesNewtonStepForEveryStiffness) {
+    std::vector<System> systems;
+    for (int i = 0; i < LanePack::width; ++i) systems.push_back(Row{1 + 0.15 * i}.system());
+    State start = Row{}.rest();
+    for (std::size_t n = 0; n < start.nodes.size(); ++n)
+        start.nodes[n] = start.nodes[n] * Pose{exp<double>(Vec3(0.02, -0.01 * double(n), 0.01)),
+                                               Vec3(0.1, 0.05, 0.3 * double(n))};
+    constexpr std::array<bool, LanePack::width> everyone{true, true, true, true, true, true, true, true};
+    for (const LaneKernel& kernel : lane_kernels()) {
+        if (!kernel.runs_here) continue;
+        const auto pack = make_lane_pack(systems[0].shared_plan(), kernel.name);
+        load(*pack, systems);
+        for (int i = 0; i < LanePack::width; ++i) pack->set_state(i, start);
+        pack->factor({});
+        pack->step(everyone);
+        for (int i = 0; i < LanePack::width; ++i) {
+            const System& system = systems[static_cast<std::size_t>(i)];
+            BlockMatrix K(system.shared_plan());
+            BlockFactor factor(system.shared_plan());
+            VecX g, sizes;
+            assemble(system, start, g, sizes, K);
+            ASSERT_TRUE(factor.factor(K, {}));
+            const VecX step = factor.solve(-g);
+            const State plain = moved(start, step);
+            State lane;
+            pack->copy_state(i, lane);
+            // The same sums in another order; shells' membranes are 1e4 times as stiff as their bending.
+            const double rounding = 1e-10 * step.norm();
+            for (std::size_t n = 0; n < plain.nodes.size(); ++n) {
+                EXPECT_LT((plain.nodes[n].position - lane.nodes[n].position).norm(), rounding) << kernel.name;
+                EXPECT_LT((plain.nodes[n].rotation.v - lane.nodes[n].rotation.v).norm(), rounding);
+            }
+            EXPECT_NEAR(plain.scalars[0], lane.scalars[0], rounding);
+        }
+    }
+}
+
+TEST(LaneShell, RefusesShellsOfOtherShapes) {
+    std::vector<System> systems(LanePack::width, Row{}.system());
+    const auto pack = make_lane_pack(systems[0].shared_plan());
+    EXPECT_NO_THROW(load(*pack, systems));
+    systems[5] = Row{1, 0.01}.system();
+    EXPECT_THROW(load(*pack, systems), std::invalid_argument);
+}
+
+}  // namespace
+}  // namespace limbwright::solver
