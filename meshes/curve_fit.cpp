@@ -21,8 +21,6 @@ using solver::SupportAt;
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
-constexpr double degree = pi / 180;
 constexpr std::size_t fewest_rows = 8;
 
 Vec2 normal(double psi) {

@@ -15,10 +15,6 @@ namespace {
 
 using solver::Mat3;
 
-void demand(bool condition, const std::string& what) {
-    if (!condition) throw std::invalid_argument(what);
-}
-
 /// The plate's surface as a function of Z of its line and the share of its height.
 class RuledPlate {
 public:

@@ -9,10 +9,6 @@
 namespace limbwright::meshes {
 namespace {
 
-void demand(bool condition, const std::string& what) {
-    if (!condition) throw std::invalid_argument(what);
-}
-
 void check(const Strip& strip, const std::vector<double>& shares, int across) {
     demand(shares.size() >= 2, "a strip's surface needs two rows");
     demand(shares.front() >= 0 && shares.back() <= 1, "a strip's rows stand within 0 … 1 of its length");

@@ -2,12 +2,18 @@
 
 #include <array>
 #include <map>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
 #include "solver/numbers/pose.hpp"
 
 namespace limbwright::meshes {
+
+/// @throws std::invalid_argument with that text unless the condition holds
+inline void demand(bool condition, const std::string& what) {
+    if (!condition) throw std::invalid_argument(what);
+}
 
 using solver::Pose;
 using solver::Vec3;

@@ -16,8 +16,6 @@ using solver::VecX;
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
-constexpr double degree = pi / 180;
 constexpr std::size_t fewest_points = 8;
 
 }  // namespace

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <numbers>
 #include <span>
 #include <string>
 #include <vector>
@@ -9,6 +10,9 @@
 /// Points traced round a convex curve: put in order and checked. Every function that refuses throws
 /// std::invalid_argument with a sentence that names the point.
 namespace limbwright::meshes {
+
+inline constexpr double pi = std::numbers::pi;
+inline constexpr double degree = pi / 180;  ///< [rad]
 
 using solver::Vec2;
 

@@ -191,7 +191,7 @@ TEST(Architecture, EveryRoomStandsInOnePiece) {
 }
 
 TEST(Architecture, EverySourceIncludesItsOwnHeaderFirst) {
-    // So that the compiler has seen every such header alone; headers without a source are compiled by STRICT
+    // So that the compiler has seen every such header alone; headers without a source are compiled by APART
     // builds.
     for (const std::string& unit : all_units()) {
         if (!fs::exists(root / (unit + ".cpp"))) continue;

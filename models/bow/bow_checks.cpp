@@ -11,8 +11,6 @@
 namespace limbwright::models {
 namespace {
 
-constexpr double rounding = 1e-6;  // of sums of lengths written in inches [mm]
-
 void check_pockets(const Bow& bow, Complaints& complaints) {
     const double top = bow.pocket_top.position.z(), bottom = bow.pocket_bottom.position.z();
     if (known({top}))
@@ -32,10 +30,10 @@ void check_spacers(const Bow& bow, Complaints& complaints) {
         const double left = left_over(bow, stacks, cam);
         if (!known({left, bow.play})) return;
         const std::string sum = fmt::format("spacers of {} and hub of {}", mm(total(stacks)), mm(cam.hub));
-        require(left >= -rounding, complaints, "layout.spacers." + end,
+        require(left >= -sum_rounding, complaints, "layout.spacers." + end,
                 fmt::format("must fit between the limb tips: {} are {} longer than the gap of {}", sum,
                             mm(-left), mm(gap)));
-        require(left <= bow.play + rounding, complaints, "layout.spacers." + end,
+        require(left <= bow.play + sum_rounding, complaints, "layout.spacers." + end,
                 fmt::format("must fill the gap between the limb tips within the play of {}: {} are {} short "
                             "of the gap of {}",
                             mm(bow.play), sum, mm(left), mm(gap)));

@@ -14,8 +14,6 @@
 namespace limbwright::models {
 namespace {
 
-constexpr double rounding = 1e-6;  // of sums of lengths written in inches [mm]
-
 void check_riser_stations(const std::vector<RiserStation>& stations, Complaints& complaints) {
     if (complaints.about("riser.stations")) return;
     require(stations.size() >= 2, complaints, "riser.stations", "must hold at least two stations",
@@ -144,9 +142,9 @@ void check_plies(const Limb& limb, Complaints& complaints) {
                 "must leave room for the core between those of given thickness: " + told(thinnest));
         return;
     }
-    const auto off = sum > thinnest->thickness + rounding ? thinnest : thickest;
+    const auto off = sum > thinnest->thickness + sum_rounding ? thinnest : thickest;
     require(
-        std::abs(sum - off->thickness) <= rounding, complaints, "limb.plies",
+        std::abs(sum - off->thickness) <= sum_rounding, complaints, "limb.plies",
         "must add up to the limb's thickness everywhere, unless one of them, the core, leaves its own out: " +
             told(off));
 }

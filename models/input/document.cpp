@@ -20,10 +20,6 @@ toml::table parsed(std::string_view text, const std::string& file) {
     }
 }
 
-std::string joined(const std::string& path, std::string_view key) {
-    return path.empty() ? std::string(key) : fmt::format("{}.{}", path, key);
-}
-
 std::string_view parent(std::string_view path) {
     const auto dot = path.find_last_of('.');
     return dot == std::string_view::npos ? std::string_view() : path.substr(0, dot);
@@ -34,6 +30,10 @@ std::string_view leaf(std::string_view path) {
 }
 
 }  // namespace
+
+std::string joined(const std::string& path, std::string_view key) {
+    return path.empty() ? std::string(key) : fmt::format("{}.{}", path, key);
+}
 
 int edit_distance(std::string_view a, std::string_view b) {
     std::vector<std::vector<int>> d(a.size() + 1, std::vector<int>(b.size() + 1));

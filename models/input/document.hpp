@@ -12,6 +12,9 @@
 /// A TOML file under reading.
 namespace limbwright::models {
 
+/// Path of a key in a table: "limb.length".
+[[nodiscard]] std::string joined(const std::string& path, std::string_view key);
+
 /// A parsed file, what has been asked of it, and the complaints so far. Readers hold a pointer to it.
 class Document {
 public:

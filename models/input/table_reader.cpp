@@ -11,10 +11,6 @@ namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
-std::string joined(const std::string& path, std::string_view key) {
-    return path.empty() ? std::string(key) : fmt::format("{}.{}", path, key);
-}
-
 /// What stands in the file, for a message.
 std::string as_found(const toml::node& node) {
     if (const auto* text = node.as_string()) return fmt::format("\"{}\"", text->get());

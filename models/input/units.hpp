@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cmath>
 #include <numbers>
 #include <optional>
 #include <span>
@@ -22,6 +23,13 @@ struct Dimension {
     std::string_view examples;  ///< as a person would write them, for messages
     std::span<const Unit> units;
 };
+
+/// Two sums of values as people write them that should be equal differ by less: lengths in inches [mm], steps
+/// added up to an angle or a turn.
+inline constexpr double sum_rounding = 1e-6;
+[[nodiscard]] inline bool differ(double a, double b) {
+    return std::abs(a - b) > sum_rounding;
+}
 
 namespace units {
 inline constexpr double inch = 25.4;                 ///< exact [mm]

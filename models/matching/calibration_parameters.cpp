@@ -38,16 +38,17 @@ MatchParameter share(MatchParameter parameter, const Bow& bow) {
 void add_limbs(Parameters& all, const Bow& bow) {
     using namespace prior_sigma;
     if (bow.limb.spring_rate) {
-        all.push_back(share(number(
-                                "limb stiffness", "limb_stiffness", &units::spring_rate,
-                                "spring rate of a limb with the reference number", limb_stiffness,
-                                [](auto& b) -> auto& { return *b.limb.spring_rate; }),
-                            bow));
+        all.push_back(
+            share(number(
+                      "limb stiffness", "limb_stiffness", &units::spring_rate,
+                      "spring rate of a limb with the reference number", prior_sigma::limb_stiffness,
+                      [](auto& b) -> auto& { return *b.limb.spring_rate; }),
+                  bow));
     } else {
         MatchParameter stiffness = number(
             "limb stiffness", "limb_stiffness", &units::stress,
             "Young's modulus along a limb with the reference number; the shear modulus goes in proportion",
-            limb_stiffness, [](auto& b) -> auto& { return b.limb.material.along; });
+            prior_sigma::limb_stiffness, [](auto& b) -> auto& { return b.limb.material.along; });
         stiffness.set = [](Bow& b, double value) {
             b.limb.material.shear *= value / b.limb.material.along;
             b.limb.material.along = value;

@@ -8,7 +8,7 @@
 namespace limbwright::models {
 namespace {
 
-constexpr double rounding = 1e-9;  // of a step, and of sums of spacers [mm]: 0.1 is not exact in binary
+constexpr double step_rounding = 1e-9;  // of a step, and of sums of spacers [mm]: 0.1 is not exact in binary
 
 /// Those of the settings whose name begins so.
 std::vector<Setting> named(const std::vector<Setting>& settings, std::string_view beginning) {
@@ -30,14 +30,14 @@ void set_spacers(Layout& layout, const SpacerPair& spacers) {
 }  // namespace
 
 double count_of(const Steps& steps) {
-    return std::floor((steps.to - steps.from) / steps.step + rounding) + 1;
+    return std::floor((steps.to - steps.from) / steps.step + step_rounding) + 1;
 }
 
 std::vector<double> values_of(const Steps& steps) {
     std::vector<double> values(static_cast<std::size_t>(count_of(steps)));
     for (std::size_t i = 0; i < values.size(); ++i) {
         values[i] = steps.from + static_cast<double>(i) * steps.step;
-        if (std::abs(values[i]) < rounding * steps.step) values[i] = 0;
+        if (std::abs(values[i]) < step_rounding * steps.step) values[i] = 0;
     }
     return values;
 }
@@ -55,7 +55,7 @@ void Product::add_factor(const std::vector<Choice>& choices, const std::vector<S
             apply(layout, choice);
             column.push_back(setting.get(layout));
         }
-        const auto differs = [&](double value) { return std::abs(value - column.front()) > rounding; };
+        const auto differs = [&](double value) { return std::abs(value - column.front()) > step_rounding; };
         if (std::ranges::none_of(column, differs)) continue;
         varied_.push_back(setting);
         factor.columns.push_back(std::move(column));

@@ -37,8 +37,8 @@ std::string broken_limit(const Limit& limit, double value, const std::string& un
                        low ? "at least" : "at most", low ? limit.at_least : limit.at_most);
 }
 
-std::size_t index_of(const std::string& measure, DrawPlace at, const std::vector<Column>& columns) {
-    const Column wanted{measure, {}, at};
+std::size_t index_of(const std::string& measure, DrawPlace at, const std::vector<RecordedMeasure>& columns) {
+    const RecordedMeasure wanted{measure, {}, at};
     const auto found = std::ranges::find(columns, wanted);
     if (found == columns.end())
         throw std::invalid_argument("no column for " + to_text(Quantity{measure, {}, at}));
@@ -55,7 +55,7 @@ std::string to_text(const Quantity& quantity) {
     return fmt::format("{}{} at {}", text, quantity.less.empty() ? "" : ",", place);
 }
 
-Scorer::Scorer(const Study& study, const std::vector<Column>& columns)
+Scorer::Scorer(const Study& study, const std::vector<RecordedMeasure>& columns)
     : aims_(study.aims), limits_(study.limits) {
     for (const Aim& aim : aims_) aim_sources_.push_back(source_of(aim.quantity, columns));
     for (const Limit& limit : limits_) {
@@ -66,7 +66,7 @@ Scorer::Scorer(const Study& study, const std::vector<Column>& columns)
     used_.erase(std::unique(used_.begin(), used_.end()), used_.end());
 }
 
-Scorer::Source Scorer::source_of(const Quantity& quantity, const std::vector<Column>& columns) {
+Scorer::Source Scorer::source_of(const Quantity& quantity, const std::vector<RecordedMeasure>& columns) {
     Source source{.column = index_of(quantity.measure, quantity.at, columns)};
     used_.push_back(source.column);
     if (!quantity.less.empty()) {

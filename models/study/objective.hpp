@@ -8,10 +8,10 @@
 namespace limbwright::models {
 
 /// A number that is kept for every layout of a study: one measure at one place.
-struct Column {
+struct RecordedMeasure {
     std::string measure, unit;
     DrawPlace at = DrawPlace::full_draw;
-    bool operator==(const Column& o) const { return measure == o.measure && at == o.at; }
+    bool operator==(const RecordedMeasure& o) const { return measure == o.measure && at == o.at; }
 };
 
 /// "cam lean, top, less cam lean, bottom, at full draw".
@@ -30,7 +30,7 @@ class Scorer {
 public:
     /// @param columns  what `values` will hold, in order; every quantity of the study must be among them
     /// @throws std::invalid_argument if one is not
-    Scorer(const Study& study, const std::vector<Column>& columns);
+    Scorer(const Study& study, const std::vector<RecordedMeasure>& columns);
 
     [[nodiscard]] Score score(const std::vector<double>& values) const;
 
@@ -57,7 +57,7 @@ private:
         double low = 0, high = 0;
     };
 
-    Source source_of(const Quantity& quantity, const std::vector<Column>& columns);
+    Source source_of(const Quantity& quantity, const std::vector<RecordedMeasure>& columns);
     [[nodiscard]] static double value_at(const Source& source, const double* values);
     [[nodiscard]] static Interval interval_at(const Source& source, const double* values,
                                               const double* errors);

@@ -10,10 +10,10 @@ namespace limbwright::models {
 namespace {
 
 /// Values of ranges and offsets are sums: those that should be equal differ by rounding [mm, rad, turns].
-constexpr double rounding = 1e-9;
+constexpr double value_rounding = 1e-9;
 
 bool same(double a, double b) {
-    return std::abs(a - b) < rounding;
+    return std::abs(a - b) < value_rounding;
 }
 
 /// Index of the choice that holds; one past the last if none does.

@@ -17,10 +17,10 @@ constexpr std::string_view forgiveness = "forgiveness, ";
 
 }  // namespace
 
-std::vector<Column> columns_of(const Study& study, const AssembledBow& bow) {
+std::vector<RecordedMeasure> columns_of(const Study& study, const AssembledBow& bow) {
     const std::vector<StateMeasure> states = state_measures(bow);
     const std::vector<DrawMeasure> whole = draw_measures();
-    std::vector<Column> columns;
+    std::vector<RecordedMeasure> columns;
     const auto add = [&](const std::string& name, DrawPlace at) {
         std::string unit;
         if (at == DrawPlace::whole) {
@@ -32,7 +32,7 @@ std::vector<Column> columns_of(const Study& study, const AssembledBow& bow) {
             if (!m) return;  // not of this bow: an idler does not turn
             unit = m->unit;
         }
-        const Column column{name, unit, at};
+        const RecordedMeasure column{name, unit, at};
         if (std::find(columns.begin(), columns.end(), column) == columns.end()) columns.push_back(column);
     };
     for (const char* name :
@@ -54,10 +54,10 @@ std::vector<Column> columns_of(const Study& study, const AssembledBow& bow) {
     return columns;
 }
 
-ColumnReader::ColumnReader(const std::vector<Column>& columns, const AssembledBow& bow) {
+ColumnReader::ColumnReader(const std::vector<RecordedMeasure>& columns, const AssembledBow& bow) {
     const std::vector<StateMeasure> states = state_measures(bow);
     const std::vector<DrawMeasure> whole = draw_measures();
-    for (const Column& column : columns) {
+    for (const RecordedMeasure& column : columns) {
         Source source{column.at, {}, {}, column.measure.starts_with(forgiveness)};
         if (column.at == DrawPlace::whole) {
             const DrawMeasure* m = named(whole, column.measure);

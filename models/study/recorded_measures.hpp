@@ -8,7 +8,7 @@
 namespace limbwright::models {
 
 /// What a tuner looks at, and everything that the study's aims and limits ask for, each once.
-[[nodiscard]] std::vector<Column> columns_of(const Study& study, const AssembledBow& bow);
+[[nodiscard]] std::vector<RecordedMeasure> columns_of(const Study& study, const AssembledBow& bow);
 
 /// A column's measure as its table has it.
 struct ColumnMeaning {
@@ -26,7 +26,7 @@ struct ShortDraw {
 class ColumnReader {
 public:
     /// @throws std::invalid_argument if a column's measure is in no table
-    ColumnReader(const std::vector<Column>& columns, const AssembledBow& bow);
+    ColumnReader(const std::vector<RecordedMeasure>& columns, const AssembledBow& bow);
 
     [[nodiscard]] std::vector<double> read(const StrungBow& strung, const ShortDraw& states) const;
     [[nodiscard]] const std::vector<ColumnMeaning>& meanings() const { return meanings_; }

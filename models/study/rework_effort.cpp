@@ -8,15 +8,10 @@
 #include <utility>
 #include <vector>
 
+#include "models/input/units.hpp"
+
 namespace limbwright::models {
 namespace {
-
-constexpr double rounding =
-    1e-6;  // of lengths written in inches [mm], and of steps added up to an angle or a turn
-
-bool changed(double from, double to) {
-    return std::abs(to - from) > rounding;
-}
 
 /// A limb or a spacer that a place gains (+1) or loses (−1).
 struct Change {
@@ -32,7 +27,7 @@ int moved_parts(std::vector<Change> changes) {
     for (std::size_t i = 0; i < changes.size();) {
         const double size = changes[i].size;
         std::array<int, 4> net{};
-        for (; i < changes.size() && !changed(size, changes[i].size); ++i)
+        for (; i < changes.size() && !differ(size, changes[i].size); ++i)
             net[changes[i].place] += changes[i].gain;
         int gains = 0, losses = 0;
         for (const int n : net) (n > 0 ? gains : losses) += std::abs(n);
@@ -57,16 +52,16 @@ void add_spacers(std::vector<Change>& changes, const Layout& layout, int gain) {
 }
 
 int changed_keys(const Layout& from, const Layout& to) {
-    return changed(from.guide_lateral, to.guide_lateral) + changed(from.guide_angle, to.guide_angle) +
-           changed(from.bolt_top, to.bolt_top) + changed(from.bolt_bottom, to.bolt_bottom);
+    return differ(from.guide_lateral, to.guide_lateral) + differ(from.guide_angle, to.guide_angle) +
+           differ(from.bolt_top, to.bolt_top) + differ(from.bolt_bottom, to.bolt_bottom);
 }
 
 int changed_twists(const Layout& from, const Layout& to) {
-    int count = changed(from.twist_string, to.twist_string);
+    int count = differ(from.twist_string, to.twist_string);
     for (std::size_t i = 0; i < 2; ++i)
-        count += changed(from.twist_cables[i], to.twist_cables[i]) +
-                 changed(from.twist_yoke_left[i], to.twist_yoke_left[i]) +
-                 changed(from.twist_yoke_right[i], to.twist_yoke_right[i]);
+        count += differ(from.twist_cables[i], to.twist_cables[i]) +
+                 differ(from.twist_yoke_left[i], to.twist_yoke_left[i]) +
+                 differ(from.twist_yoke_right[i], to.twist_yoke_right[i]);
     return count;
 }
 

@@ -53,8 +53,8 @@ public:
     }
 
 private:
-    [[nodiscard]] std::vector<Column> used(const StudyBase& base) const {
-        std::vector<Column> columns;
+    [[nodiscard]] std::vector<RecordedMeasure> used(const StudyBase& base) const {
+        std::vector<RecordedMeasure> columns;
         for (const std::size_t column : columns_) columns.push_back(base.columns()[column]);
         return columns;
     }

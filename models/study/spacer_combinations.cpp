@@ -10,11 +10,11 @@
 #include <utility>
 
 #include "models/bow/spacers.hpp"
+#include "models/input/units.hpp"
 
 namespace limbwright::models {
 namespace {
 
-constexpr double rounding = 1e-6;         // of sums of lengths written in inches [mm]
 constexpr std::size_t most_ways = 5000;   // at one cam: pairs of them are gone through in a second
 constexpr int most_choices = 10'000'000;  // looked at on the way there, about as long
 
@@ -33,7 +33,7 @@ struct Window {
 /// What the spacers at a cam may add up to.
 Window window(const Bow& bow, const Cam& cam) {
     const double empty = left_over(bow, {}, cam);
-    return {empty - bow.play - rounding, empty + rounding};
+    return {empty - bow.play - sum_rounding, empty + sum_rounding};
 }
 
 /// By rising thickness, each once.
@@ -41,7 +41,7 @@ std::vector<SpacerKind> sorted(std::vector<SpacerKind> box) {
     std::ranges::stable_sort(box, {}, &SpacerKind::thickness);
     std::vector<SpacerKind> merged;
     for (const SpacerKind& kind : box) {
-        if (merged.empty() || kind.thickness > merged.back().thickness + rounding)
+        if (merged.empty() || kind.thickness > merged.back().thickness + sum_rounding)
             merged.push_back(kind);
         else
             merged.back().count += kind.count;
@@ -114,7 +114,7 @@ std::vector<std::vector<Way>> by_offset(std::vector<Way> ways) {
     std::ranges::stable_sort(ways, {}, &Way::offset);
     std::vector<std::vector<Way>> groups;
     for (Way& way : ways) {
-        if (groups.empty() || way.offset > groups.back().front().offset + rounding) groups.emplace_back();
+        if (groups.empty() || way.offset > groups.back().front().offset + sum_rounding) groups.emplace_back();
         groups.back().push_back(std::move(way));
     }
     for (std::vector<Way>& group : groups)
@@ -126,7 +126,7 @@ Counts counts_in(const std::vector<double>& stack, const std::vector<SpacerKind>
     Counts counts(box.size());
     for (const double thickness : stack)
         for (std::size_t k = 0; k < box.size(); ++k)
-            counts[k] += std::abs(thickness - box[k].thickness) <= rounding;
+            counts[k] += std::abs(thickness - box[k].thickness) <= sum_rounding;
     return counts;
 }
 
@@ -200,7 +200,7 @@ double nearest_miss(const Bow& bow, const Cam& cam, const std::vector<SpacerKind
                 if (total + (n - 1) * kind.thickness <= wanted.most)
                     totals.push_back(total + n * kind.thickness);
         std::ranges::sort(totals);
-        const auto same = [](double a, double b) { return b - a <= rounding; };
+        const auto same = [](double a, double b) { return b - a <= sum_rounding; };
         totals.erase(std::unique(totals.begin(), totals.end(), same), totals.end());
     }
     double nearest = std::numeric_limits<double>::infinity();
@@ -208,7 +208,7 @@ double nearest_miss(const Bow& bow, const Cam& cam, const std::vector<SpacerKind
         if (total >= wanted.least && total <= wanted.most) return 0;
         // Without the window's allowance for rounding: this is for people to read.
         const double miss =
-            total < wanted.least ? wanted.least + rounding - total : wanted.most - rounding - total;
+            total < wanted.least ? wanted.least + sum_rounding - total : wanted.most - sum_rounding - total;
         if (std::abs(miss) < std::abs(nearest)) nearest = miss;
     }
     return nearest;

@@ -20,7 +20,7 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 /// by a factor of 1.6 at most (computed: the functions of this unit's test).
 constexpr double safety = 2;
 /// Of the largest value: a column that the model meets exactly still has rounding.
-constexpr double rounding = 1e-12;
+constexpr double least_error = 1e-12;
 constexpr int fits_per_term = 4, checks_per_term = 8;
 constexpr int first_degree = 3, last_degree = 4;
 /// A least-squares fit of more terms takes longer than the layouts it would save.
@@ -280,7 +280,7 @@ Screening try_degree(const ScreeningTask& task, int degree, const std::vector<in
     screening.errors = largest_errors(task, screening.model, checks.numbers, checks.rows);
     const std::vector<double> sizes = largest_values(task, fits.rows);
     for (int c = 0; c < task.columns; ++c)
-        screening.errors[c] = safety * screening.errors[c] + rounding * sizes[c];
+        screening.errors[c] = safety * screening.errors[c] + least_error * sizes[c];
     screening.worst_shares.assign(task.columns, 0.0);
     screening.modelled = true;
     find_threshold(task, screening);

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "models/bow/spacers.hpp"
 #include "models/states/sensitivity_table.hpp"
 #include "models/tuning/bench_setup.hpp"
 

@@ -11,6 +11,7 @@
 #include "models/states/sensitivity_table.hpp"
 #include "postproc/commands/strung_bow.hpp"
 #include "postproc/output/caution.hpp"
+#include "postproc/output/json_document.hpp"
 #include "postproc/output/table.hpp"
 #include "postproc/output/usage_error.hpp"
 
@@ -134,10 +135,6 @@ void print_tables(const EffectsTable& effects, const models::Bow& bow, bool all)
     fmt::print("\n{}", to_text(first_look(effects, "At full draw", at_full_draw)));
 }
 
-Json number(double value) {
-    return std::isfinite(value) ? Json(value) : Json(nullptr);
-}
-
 Json to_json(const EffectsTable& effects, const std::string& bow) {
     Json settings = Json::array(), rows = Json::array();
     for (const Setting& s : effects.settings) {
@@ -150,21 +147,18 @@ Json to_json(const EffectsTable& effects, const std::string& bow) {
     }
     for (const Effect& e : effects.effects) {
         Json change = Json::array();
-        for (const double value : e.change) change.push_back(number(value));
+        for (const double value : e.change) change.push_back(finite_or_null(value));
         rows.push_back({{"measure", e.measure},
                         {"at", name_of(e.at)},
                         {"unit", e.unit},
                         {"definition", e.definition},
-                        {"today", number(e.today)},
+                        {"today", finite_or_null(e.today)},
                         {"change", std::move(change)}});
     }
-    return {{"schema", "limbwright effects"},
-            {"schema_version", 1},
-            {"limbwright_version", LIMBWRIGHT_VERSION},
-            {"bow", bow},
-            {"lengths", effects.lengths == LengthRule::kept ? "kept" : "re-timed"},
-            {"settings", std::move(settings)},
-            {"effects", std::move(rows)}};
+    return json_document("effects", {{"bow", bow},
+                                     {"lengths", effects.lengths == LengthRule::kept ? "kept" : "re-timed"},
+                                     {"settings", std::move(settings)},
+                                     {"effects", std::move(rows)}});
 }
 
 }  // namespace

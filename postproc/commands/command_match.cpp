@@ -11,6 +11,7 @@
 #include "models/matching/calibration.hpp"
 #include "postproc/output/atomic_file.hpp"
 #include "postproc/output/caution.hpp"
+#include "postproc/output/json_document.hpp"
 #include "postproc/output/table.hpp"
 #include "postproc/output/usage_error.hpp"
 
@@ -156,10 +157,6 @@ void print_tables(const Match& match) {
     if (!match.next.empty()) fmt::print("\n{}", to_text(next_table(match)));
 }
 
-Json number(double value) {
-    return std::isfinite(value) ? Json(value) : Json(nullptr);
-}
-
 Json draw_length(const std::optional<double>& at) {
     return at ? Json(*at) : Json(nullptr);
 }
@@ -193,11 +190,11 @@ Json to_json(const Match& match) {
              {"at_mm", draw_length(m.measurement.at)},
              {"measured", m.measurement.value / unit.factor},
              {"sigma", m.measurement.sigma / unit.factor},
-             {"before", number(m.before / unit.factor)},
-             {"after", number(m.after / unit.factor)},
-             {"off", number(m.off)},
-             {"normalised", number(m.check.normalised)},
-             {"detectable", number(m.check.detectable * m.measurement.sigma / unit.factor)}});
+             {"before", finite_or_null(m.before / unit.factor)},
+             {"after", finite_or_null(m.after / unit.factor)},
+             {"off", finite_or_null(m.off)},
+             {"normalised", finite_or_null(m.check.normalised)},
+             {"detectable", finite_or_null(m.check.detectable * m.measurement.sigma / unit.factor)}});
     }
     for (const models::Contradiction& c : match.contradictions) {
         const MatchedMeasurement& m = match.measurements[static_cast<std::size_t>(c.measurement)];
@@ -225,17 +222,14 @@ Json to_json(const Match& match) {
                         {"sigma_before", n.before / unit.factor},
                         {"sigma_after", n.after / unit.factor}});
     }
-    return {{"schema", "limbwright match"},
-            {"schema_version", 1},
-            {"limbwright_version", LIMBWRIGHT_VERSION},
-            {"bow", match.bow.name},
-            {"squares", match.squares},
-            {"parameters", std::move(parameters)},
-            {"measurements", std::move(measurements)},
-            {"contradictions", std::move(contradictions)},
-            {"alike", std::move(alike)},
-            {"next", std::move(next)},
-            {"warnings", match.warnings}};
+    return json_document("match", {{"bow", match.bow.name},
+                                   {"squares", match.squares},
+                                   {"parameters", std::move(parameters)},
+                                   {"measurements", std::move(measurements)},
+                                   {"contradictions", std::move(contradictions)},
+                                   {"alike", std::move(alike)},
+                                   {"next", std::move(next)},
+                                   {"warnings", match.warnings}});
 }
 
 /// Grooves that the written bow file names and that are not beside it yet. Where the bow's own folder is

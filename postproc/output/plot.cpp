@@ -21,7 +21,7 @@ constexpr std::array colours{"#0072b2", "#d55e00", "#009e73", "#000000", "#cc79a
 constexpr std::array dashes{"", "9 4", "2 3", "10 3 2 3", "16 4", "5 2", "10 3 2 3 2 3", "4 6"};
 
 constexpr double margin = 12;
-constexpr double line_height = 18;
+constexpr double legend_line = 18;
 constexpr double tick_size = 12;
 constexpr double sample_width = 34;  ///< of a line in the legend
 
@@ -128,14 +128,14 @@ double add_legend(std::string& body, const Panel& panel, double left, double rig
         const double width = sample_width + 6 + svg::text_width(name, tick_size) + 16;
         if (any && x + width > right) {
             x = left;
-            y += line_height;
+            y += legend_line;
         }
         any = true;
         body += svg::line({x, y + 9}, {x + sample_width, y + 9}, colour_of(c), 2, dashes_of(c));
         body += svg::text({x + sample_width + 6, y + 13}, name, {.size = tick_size});
         x += width;
     }
-    return any ? y + line_height + 6 - top : 0;
+    return any ? y + legend_line + 6 - top : 0;
 }
 
 std::vector<double> all_values(const Panel& panel, std::vector<double> Curve::*values) {
@@ -161,7 +161,7 @@ std::string panel_body(const Panel& panel, const Rectangle& whole) {
                    whole.bottom - 48};
     if (!panel.title.empty()) {
         body += svg::text({area.left, area.top + 12}, panel.title, {.size = 14, .bold = true});
-        area.top += line_height + 6;
+        area.top += legend_line + 6;
     }
     area.top += add_legend(body, panel, area.left, area.right, area.top) + 4;
     body += grid(panel, x, y, area);

@@ -8,12 +8,15 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "postproc/output/json_document.hpp"
+
 namespace limbwright::postproc {
+
+using Json = nlohmann::ordered_json;
 namespace {
 
 constexpr int page_width = 100;
 constexpr int longest_label = 40;
-constexpr int schema_version = 1;
 const std::string gap = "  ";
 
 /// Characters, not bytes: units hold "°" and "·".
@@ -159,6 +162,10 @@ std::string block(const std::vector<const PrintedColumn*>& columns, std::size_t 
 
 }  // namespace
 
+std::string labelled(const std::string& name, const std::string& unit) {
+    return unit == "1" || unit.empty() ? name : name + " [" + unit + "]";
+}
+
 std::string to_text(const Table& table) {
     check(table);
     std::string text = table.title.empty() ? "" : table.title + "\n\n";
@@ -181,7 +188,6 @@ std::string to_text(const Table& table) {
 
 nlohmann::ordered_json to_json(const Table& table) {
     check(table);
-    using Json = nlohmann::ordered_json;
     Json columns = Json::array();
     if (!table.texts.empty())
         columns.push_back({{"name", table.text_name}, {"unit", ""}, {"definition", ""}});
@@ -196,15 +202,12 @@ nlohmann::ordered_json to_json(const Table& table) {
             if (!table.columns[c].words.empty())
                 row.push_back(table.columns[c].words[r]);
             else
-                row.push_back(std::isfinite(value) ? Json(value) : Json(nullptr));
+                row.push_back(finite_or_null(value));
         }
         rows.push_back(std::move(row));
     }
-    return {{"schema", "limbwright table"},
-            {"schema_version", schema_version},
-            {"title", table.title},
-            {"columns", std::move(columns)},
-            {"rows", std::move(rows)}};
+    return json_document(
+        "table", {{"title", table.title}, {"columns", std::move(columns)}, {"rows", std::move(rows)}});
 }
 
 std::string paragraph(const std::string& text, int indent) {

@@ -7,6 +7,9 @@
 /// Numbers for people: in a terminal, and as JSON for their programs.
 namespace limbwright::postproc {
 
+/// "cam lean, top [deg]"; a pure number has no unit to show.
+[[nodiscard]] std::string labelled(const std::string& name, const std::string& unit);
+
 struct Column {
     std::string name;                  ///< words; a narrow column breaks them over several lines
     std::string unit;                  ///< as people write it; empty for a pure number

@@ -6,6 +6,7 @@
 
 #include "models/bow/spacers.hpp"
 #include "models/states/sensitivity_table.hpp"
+#include "postproc/output/json_document.hpp"
 #include "postproc/report/bench_sheet.hpp"
 #include "postproc/results/draw_results.hpp"
 #include "postproc/scene/bow_views.hpp"
@@ -205,15 +206,13 @@ Json to_json(const ReportData& data) {
                           {"digits", curve.digits}});
     for (const ReportLayout& layout : data.layouts) layouts.push_back(to_json(layout));
     for (const ReportState& state : data.states) states.push_back(to_json(state));
-    return {{"schema", "limbwright report"},
-            {"schema_version", 1},
-            {"limbwright_version", LIMBWRIGHT_VERSION},
-            {"bow", data.bow},
-            {"units", {{"draw", "mm"}, {"force", "N"}, {"points", "mm"}, {"lean", "mm"}}},
-            {"study", data.study},
-            {"curves", std::move(curves)},
-            {"layouts", std::move(layouts)},
-            {"states", std::move(states)}};
+    return json_document("report",
+                         {{"bow", data.bow},
+                          {"units", {{"draw", "mm"}, {"force", "N"}, {"points", "mm"}, {"lean", "mm"}}},
+                          {"study", data.study},
+                          {"curves", std::move(curves)},
+                          {"layouts", std::move(layouts)},
+                          {"states", std::move(states)}});
 }
 
 }  // namespace limbwright::postproc

@@ -13,6 +13,7 @@
 
 #include "models/bow/settings.hpp"
 #include "models/bow/spacers.hpp"
+#include "models/input/units.hpp"
 #include "models/states/measures.hpp"
 #include "models/study/pairings.hpp"
 #include "models/study/parallel_solve.hpp"
@@ -34,10 +35,6 @@ constexpr double none = std::numeric_limits<double>::quiet_NaN();
 
 std::string sideways(double shift) {
     return fmt::format("{:.3g} mm {}", std::abs(shift), shift > 0 ? "left" : "right");
-}
-
-bool differ(double a, double b) {
-    return std::abs(a - b) > 1e-9;
 }
 
 /// Curves of a draw that came to its end.
@@ -122,7 +119,7 @@ std::string change_in_words(const models::Bow& bow, const Layout& layout) {
     const Layout& today = bow.layout;
     std::vector<std::string> parts;
     const auto limbs = [&](const char* end, double left, double right, double old_left, double old_right) {
-        if (!differ(left, old_left) && !differ(right, old_right)) return;
+        if (!models::differ(left, old_left) && !models::differ(right, old_right)) return;
         parts.push_back(bow.limb.kind == models::LimbKind::split
                             ? fmt::format("limbs {} {:g} | {:g}", end, left, right)
                             : fmt::format("limb {} {:g}", end, left));
@@ -132,7 +129,7 @@ std::string change_in_words(const models::Bow& bow, const Layout& layout) {
     limbs("bottom", p.bottom_left, p.bottom_right, q.bottom_left, q.bottom_right);
     for (const models::Setting& setting : models::settings_of(bow, models::thinnest_spacer(bow))) {
         const double change = setting.get(layout) - setting.get(today);
-        if (!differ(change, 0) || setting.name.starts_with("limb number")) continue;
+        if (!models::differ(change, 0) || setting.name.starts_with("limb number")) continue;
         if (setting.name.starts_with("spacers, "))
             parts.push_back(fmt::format("{} cam {}", setting.name.substr(9), sideways(change)));
         else if (setting.name == "guide, lateral")

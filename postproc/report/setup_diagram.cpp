@@ -21,10 +21,6 @@ using models::Tune;
 constexpr double plain_line = 1, thick_line = 2.6;
 constexpr const char *limb_fill = "#e8e8e8", *cam_fill = "#c4c4c4", *spacer_fill = "#ffffff";
 
-bool differ(double a, double b) {
-    return std::abs(a - b) > 1e-9;
-}
-
 /// "1.5 + 2.5 mm"; many spacers as their sum.
 std::string stack_text(const std::vector<double>& stack) {
     if (stack.empty()) return "no spacer";
@@ -39,14 +35,15 @@ std::string stack_text(const std::vector<double>& stack) {
 }
 
 std::string aside(double left, const char* positive, const char* negative, const char* unit) {
-    if (!differ(left, 0)) return fmt::format("0 {}", unit);
+    if (!models::differ(left, 0)) return fmt::format("0 {}", unit);
     return fmt::format("{:.3g} {} {}", std::abs(left), unit, left > 0 ? positive : negative);
 }
 
 std::string rest_text(const Tune& tune) {
     std::vector<std::string> moves;
-    if (differ(tune.rest_lateral, 0)) moves.push_back(aside(tune.rest_lateral, "left", "right", "mm"));
-    if (differ(tune.rest_height, 0)) moves.push_back(aside(tune.rest_height, "up", "down", "mm"));
+    if (models::differ(tune.rest_lateral, 0))
+        moves.push_back(aside(tune.rest_lateral, "left", "right", "mm"));
+    if (models::differ(tune.rest_height, 0)) moves.push_back(aside(tune.rest_height, "up", "down", "mm"));
     return moves.empty() ? "arrow rest as the bow file has it"
                          : fmt::format("arrow rest moved {}", fmt::join(moves, " and "));
 }
@@ -63,28 +60,29 @@ std::vector<Line> lines_of(const Bow& bow, const Tune& tune, const Tune& today) 
         lines.push_back(
             {fmt::format("guide {}, turned {:.3g} deg", aside(l.guide_lateral, "left", "right", "mm"),
                          l.guide_angle / models::units::degree),
-             differ(l.guide_lateral, old.guide_lateral) || differ(l.guide_angle, old.guide_angle)});
+             models::differ(l.guide_lateral, old.guide_lateral) ||
+                 models::differ(l.guide_angle, old.guide_angle)});
     lines.push_back(
         {fmt::format("limb bolts out: top {:.3g}, bottom {:.3g} turns", l.bolt_top, l.bolt_bottom),
-         differ(l.bolt_top, old.bolt_top) || differ(l.bolt_bottom, old.bolt_bottom)});
-    lines.push_back({rest_text(tune), differ(tune.rest_lateral, today.rest_lateral) ||
-                                          differ(tune.rest_height, today.rest_height)});
+         models::differ(l.bolt_top, old.bolt_top) || models::differ(l.bolt_bottom, old.bolt_bottom)});
+    lines.push_back({rest_text(tune), models::differ(tune.rest_lateral, today.rest_lateral) ||
+                                          models::differ(tune.rest_height, today.rest_height)});
     lines.push_back(
-        {differ(tune.nocking_point, 0)
+        {models::differ(tune.nocking_point, 0)
              ? fmt::format("nocking point moved {}", aside(tune.nocking_point, "up", "down", "mm"))
              : "nocking point as the bow file has it",
-         differ(tune.nocking_point, today.nocking_point)});
+         models::differ(tune.nocking_point, today.nocking_point)});
     const bool has_cables = bow.cables.system != models::CableSystem::single_cam;
     lines.push_back({has_cables ? fmt::format("twists added: string {:.3g}, cables {:.3g} and {:.3g}",
                                               l.twist_string, l.twist_cables[0], l.twist_cables[1])
                                 : fmt::format("twists added: string {:.3g}, cable {:.3g}", l.twist_string,
                                               l.twist_cables[0]),
-                     differ(l.twist_string, old.twist_string) || l.twist_cables != old.twist_cables});
+                     models::differ(l.twist_string, old.twist_string) || l.twist_cables != old.twist_cables});
     const auto yoke = [&](std::size_t cable, const char* axle) {
         lines.push_back({fmt::format("{} yoke twists: left {:.3g}, right {:.3g}", axle,
                                      l.twist_yoke_left[cable], l.twist_yoke_right[cable]),
-                         differ(l.twist_yoke_left[cable], old.twist_yoke_left[cable]) ||
-                             differ(l.twist_yoke_right[cable], old.twist_yoke_right[cable])});
+                         models::differ(l.twist_yoke_left[cable], old.twist_yoke_left[cable]) ||
+                             models::differ(l.twist_yoke_right[cable], old.twist_yoke_right[cable])});
     };
     switch (bow.cables.system) {
         case models::CableSystem::crossed:
@@ -187,12 +185,13 @@ private:
         page_.text({x(offset), top ? cam_top + 3.8 * size : cam_top + 1.4 * size}, "cam",
                    {svg::Anchor::middle, size});
         const double text_y = top ? y + height - 0.9 * size : y + 1.5 * size;
-        page_.text({middle_, text_y}, differ(offset, 0) ? aside(offset, "left", "right", "mm") : "middle",
-                   {svg::Anchor::middle, size, differ(offset, models::cam_offset(before))});
+        page_.text({middle_, text_y},
+                   models::differ(offset, 0) ? aside(offset, "left", "right", "mm") : "middle",
+                   {svg::Anchor::middle, size, models::differ(offset, models::cam_offset(before))});
     }
 
     void limb(double from, double number, double before, double y, double height) {
-        const bool changed = differ(number, before);
+        const bool changed = models::differ(number, before);
         page_.rectangle({x(from + limb_), y}, {scale_ * limb_, height}, limb_fill,
                         changed ? thick_line : plain_line);
         page_.text({x(from + limb_ / 2), y + height / 2 + 0.5 * frame_.size}, fmt::format("{:.4g}", number),
@@ -204,7 +203,7 @@ private:
         if (bow_.guide.kind == models::GuideKind::none) return;
         const double size = frame_.size, side = 0.9 * size;
         const double left = bow_.guide.position.y() + tune_.layout.guide_lateral;
-        const bool changed = differ(tune_.layout.guide_lateral, today_.layout.guide_lateral);
+        const bool changed = models::differ(tune_.layout.guide_lateral, today_.layout.guide_lateral);
         page_.line({middle_, y}, {middle_, y + 1.8 * size}, 0.7, "4 3");
         page_.rectangle({x(left) - side / 2, y + 0.6 * size}, {side, side}, cam_fill,
                         changed ? thick_line : plain_line);

@@ -11,6 +11,7 @@
 
 #include "models/states/draw_measures.hpp"
 #include "models/states/measures.hpp"
+#include "postproc/output/json_document.hpp"
 
 namespace limbwright::postproc {
 namespace {
@@ -68,10 +69,6 @@ std::vector<Row> rows_of(const Runs& runs) {
         }
     }
     return rows;
-}
-
-std::string labelled(const std::string& name, const std::string& unit) {
-    return unit == "1" || unit.empty() ? name : name + " [" + unit + "]";
 }
 
 /// Place of the run of beams as the program takes them where it is not told otherwise.
@@ -199,13 +196,11 @@ std::vector<std::string> findings(const Runs& runs) {
 }
 
 nlohmann::ordered_json to_json(const Runs& runs, const std::string& bow) {
-    return {{"schema", "limbwright.compare"},
-            {"schema_version", 1},
-            {"bow", bow},
-            {"cost", to_json(cost_table(runs))},
-            {"measures", to_json(measures_table(runs, true))},
-            {"rates", to_json(rates_table(runs))},
-            {"findings", findings(runs)}};
+    return json_document("compare", {{"bow", bow},
+                                     {"cost", to_json(cost_table(runs))},
+                                     {"measures", to_json(measures_table(runs, true))},
+                                     {"rates", to_json(rates_table(runs))},
+                                     {"findings", findings(runs)}});
 }
 
 }  // namespace limbwright::postproc

@@ -9,6 +9,7 @@
 
 #include "models/tuning/rebuild_steps.hpp"
 #include "models/tuning/tear_measures.hpp"
+#include "postproc/output/json_document.hpp"
 #include "postproc/output/table.hpp"
 
 namespace limbwright::postproc {
@@ -181,20 +182,16 @@ Json to_json(const models::Tune& tune) {
             {"nocking_point_mm", tune.nocking_point}};
 }
 
-Json number(double value) {
-    return std::isfinite(value) ? Json(value) : Json(nullptr);
-}
-
 Json to_json(const Cure& cure, const CureResults& results) {
     Json measures = Json::array(), steps = Json::array();
     for (const CureMeasure& m : cure.measures)
         measures.push_back({{"name", m.name},
                             {"unit", m.unit},
                             {"definition", m.definition},
-                            {"before", number(m.before)},
-                            {"after", number(m.after)},
-                            {"before_sigma", number(m.before_sigma.value_or(NAN))},
-                            {"after_sigma", number(m.after_sigma.value_or(NAN))},
+                            {"before", finite_or_null(m.before)},
+                            {"after", finite_or_null(m.after)},
+                            {"before_sigma", finite_or_null(m.before_sigma.value_or(NAN))},
+                            {"after_sigma", finite_or_null(m.after_sigma.value_or(NAN))},
                             {"worse", m.worse()}});
     const models::SolvedTune& today = results.solver.today();
     for (const models::Step& step :
@@ -203,7 +200,7 @@ Json to_json(const Cure& cure, const CureResults& results) {
     return {{"change", cure.text},
             {"rework", models::to_text(cure.rework)},
             {"answered", cure.answered},
-            {"answered_sigma", number(cure.answered_sigma.value_or(NAN))},
+            {"answered_sigma", finite_or_null(cure.answered_sigma.value_or(NAN))},
             {"lengths", cure.lengths == models::LengthRule::kept ? "kept" : "re-timed"},
             {"tune", to_json(cure.tune)},
             {"measures", std::move(measures)},
@@ -232,19 +229,16 @@ Json to_json(const CureResults& results) {
         reading.push_back({{"name", m.name},
                            {"unit", m.unit},
                            {"definition", m.definition},
-                           {"value", number(m.value(today.strung, today.draw))}});
+                           {"value", finite_or_null(m.value(today.strung, today.draw))}});
     for (const Practice& p : results.practice)
         practice.push_back({{"statement", p.statement},
                             {"tried", p.tried},
                             {"model", verdict(p)},
-                            {"tail_turn_change_deg", number(p.turn)},
-                            {"end_slope_change_deg", number(p.slope)},
+                            {"tail_turn_change_deg", finite_or_null(p.turn)},
+                            {"end_slope_change_deg", finite_or_null(p.slope)},
                             {"why", p.why}});
     for (const Cure& cure : results.cures.ranked) cures.push_back(to_json(cure, results));
-    Json all{{"schema", "limbwright cure"},
-             {"schema_version", 1},
-             {"limbwright_version", LIMBWRIGHT_VERSION},
-             {"bow", today.strung.bow.bow.name},
+    Json all{{"bow", today.strung.bow.bow.name},
              {"tear",
               {{"left_mm", results.tear.left},
                {"high_mm", results.tear.high},
@@ -256,7 +250,7 @@ Json to_json(const CureResults& results) {
     all["practice"] = std::move(practice);
     all["cures"] = std::move(cures);
     all["notes"] = results.cures.notes;
-    return all;
+    return json_document("cure", all);
 }
 
 }  // namespace limbwright::postproc

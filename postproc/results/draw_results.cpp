@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "models/bow/bow_writer.hpp"
+#include "postproc/output/json_document.hpp"
 
 namespace limbwright::postproc {
 namespace {
@@ -15,10 +16,6 @@ namespace {
 using models::DrawMeasure;
 using models::DrawState;
 using models::StateMeasure;
-
-std::string labelled(const std::string& name, const std::string& unit) {
-    return unit == "1" ? name : name + " [" + unit + "]";
-}
 
 std::size_t peak_index(const models::Draw& draw) {
     const auto peak = std::max_element(draw.states.begin(), draw.states.end(),
@@ -135,12 +132,9 @@ nlohmann::ordered_json to_json(const MeasuredDraw& draw) {
         whole.push_back({{"name", m.name},
                          {"unit", m.unit},
                          {"definition", m.definition},
-                         {"value", std::isfinite(value) ? nlohmann::ordered_json(value) : nullptr}});
+                         {"value", finite_or_null(value)}});
     }
     nlohmann::ordered_json json;
-    json["schema"] = "limbwright draw";
-    json["schema_version"] = 1;
-    json["limbwright_version"] = LIMBWRIGHT_VERSION;
     json["bow"] = draw.strung.bow.bow.name;
     json["draw"] = std::move(whole);
     json["natural_lengths"] = {{"unit", "mm"},
@@ -151,7 +145,7 @@ nlohmann::ordered_json to_json(const MeasuredDraw& draw) {
     json["states"] = to_json(states);
     json["warnings"] = draw.draw.warnings;
     json["failure"] = draw.draw.failure ? nlohmann::ordered_json(*draw.draw.failure) : nullptr;
-    return json;
+    return json_document("draw", json);
 }
 
 DrawRecord record_of(const MeasuredDraw& draw, const std::string& bow_file) {

@@ -20,8 +20,7 @@ using svg::Vec2;
 
 constexpr double same_offset = 1e-6;  // mm: offsets are sums of spacers
 constexpr std::size_t most_printed = 12;
-constexpr double small = 12;      // px, as in plots
-constexpr int offset_digits = 3;  // half of a spacer's thickness
+constexpr double small = 12;  // px, as in plots
 
 bool varies_a_cam_offset(const models::Setting& setting) {
     return setting.name == "spacers, top" || setting.name == "spacers, bottom";

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "postproc/output/json_document.hpp"
 #include "postproc/output/table.hpp"
 
 namespace limbwright::postproc {
@@ -125,17 +126,14 @@ Json to_json(const LogResults& results) {
                                   {"sigma", p.sigma / factor},
                                   {"seen", p.verdict != models::Verdict::not_seen}});
         }
-    return {{"schema", "limbwright log"},
-            {"schema_version", 1},
-            {"limbwright_version", LIMBWRIGHT_VERSION},
-            {"bow", results.bow.name},
-            {"entries", std::move(entries)},
-            {"compared", std::move(compared)},
-            {"parameters", std::move(parameters)},
-            {"next", word(results.advice.next)},
-            {"sentence", results.advice.sentence},
-            {"cure", results.advice.cure},
-            {"command", results.command}};
+    return json_document("log", {{"bow", results.bow.name},
+                                 {"entries", std::move(entries)},
+                                 {"compared", std::move(compared)},
+                                 {"parameters", std::move(parameters)},
+                                 {"next", word(results.advice.next)},
+                                 {"sentence", results.advice.sentence},
+                                 {"cure", results.advice.cure},
+                                 {"command", results.command}});
 }
 
 }  // namespace limbwright::postproc

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "postproc/output/json_document.hpp"
+
 namespace limbwright::postproc {
 namespace {
 
@@ -106,12 +108,8 @@ std::string assumptions_text(const BowModes& modes) {
 Json to_json(std::span<const MotionsAt> states, const std::string& bow) {
     Json all = Json::array();
     for (const MotionsAt& s : states) all.push_back(state_json(s));
-    return {{"schema", "limbwright modes"},
-            {"schema_version", 1},
-            {"limbwright_version", LIMBWRIGHT_VERSION},
-            {"bow", bow},
-            {"assumed", states.front().modes.assumed},
-            {"states", std::move(all)}};
+    return json_document(
+        "modes", {{"bow", bow}, {"assumed", states.front().modes.assumed}, {"states", std::move(all)}});
 }
 
 }  // namespace limbwright::postproc

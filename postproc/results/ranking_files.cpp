@@ -45,7 +45,7 @@ std::string map_text(const LeanMap& map) {
 }
 
 std::string lean_map_text(const RankingResults& results, const std::string& measure) {
-    const models::Column wanted{measure, "", models::DrawPlace::full_draw};
+    const models::RecordedMeasure wanted{measure, "", models::DrawPlace::full_draw};
     for (std::size_t c = 0; c < results.columns.size(); ++c)
         if (results.columns[c].column == wanted) return map_text(lean_map(results, c));
     return {};

@@ -10,6 +10,7 @@
 
 #include "models/bow/spacers.hpp"
 #include "models/input/enum_names.hpp"
+#include "postproc/output/json_document.hpp"
 
 namespace limbwright::postproc {
 namespace {
@@ -193,13 +194,9 @@ Group failures_group(const RankingResults& results) {
     return {.name = "failures", .attributes = {}, .numbers = {numbers}, .texts = {causes}, .groups = {}};
 }
 
-Json json_number(double value) {
-    return std::isfinite(value) ? Json(value) : Json(nullptr);
-}
-
 Json json_numbers(const std::vector<double>& values) {
     Json list = Json::array();
-    for (const double value : values) list.push_back(json_number(value));
+    for (const double value : values) list.push_back(finite_or_null(value));
     return list;
 }
 
@@ -211,10 +208,10 @@ Json json_of(const RankingResults& results, const RankedLayout& ranked) {
     };
     Json settings = Json::object();
     for (const Setting& s : other_settings(results))
-        settings[s.name] = json_number(in_its_unit(s.get(layout), s));
+        settings[s.name] = finite_or_null(in_its_unit(s.get(layout), s));
     Json aims = Json::array();
     for (const models::Aim& aim : results.study.aims)
-        aims.push_back(json_number(value_of(results, aim.quantity, ranked.values)));
+        aims.push_back(finite_or_null(value_of(results, aim.quantity, ranked.values)));
     return {{"number", ranked.number},
             {"limbs",
              {{"top_left", p.top_left},
@@ -224,7 +221,7 @@ Json json_of(const RankingResults& results, const RankedLayout& ranked) {
             {"spacers_top", stacks(layout.spacers_top)},
             {"spacers_bottom", stacks(layout.spacers_bottom)},
             {"settings", std::move(settings)},
-            {"score", json_number(ranked.score.miss)},
+            {"score", finite_or_null(ranked.score.miss)},
             {"aims", std::move(aims)},
             {"misses", json_numbers(ranked.score.misses)},
             {"broken_limits", ranked.score.broken},
@@ -266,31 +263,28 @@ nlohmann::ordered_json to_json(const RankingResults& results) {
         aims.push_back({{"quantity", to_words(aim.quantity)},
                         {"unit", column_of(results, aim.quantity).column.unit},
                         {"wish", models::name_of<Wish>(aim.wish, wishes)},
-                        {"target", aim.wish == Wish::target ? json_number(aim.target) : Json(nullptr)},
+                        {"target", aim.wish == Wish::target ? finite_or_null(aim.target) : Json(nullptr)},
                         {"within", aim.within},
                         {"weight", aim.weight}});
     for (const models::Limit& limit : results.study.limits)
         limits.push_back({{"quantity", to_words(limit.quantity)},
                           {"unit", column_of(results, limit.quantity).column.unit},
-                          {"at_least", json_number(limit.at_least)},
-                          {"at_most", json_number(limit.at_most)}});
+                          {"at_least", finite_or_null(limit.at_least)},
+                          {"at_most", finite_or_null(limit.at_most)}});
     for (const RankedLayout& layout : results.best) best.push_back(json_of(results, layout));
     for (const auto& [number, cause] : results.failures)
         failures.push_back({{"number", number}, {"cause", cause}});
-    return {{"schema", "limbwright ranking"},
-            {"schema_version", 1},
-            {"limbwright_version", LIMBWRIGHT_VERSION},
-            {"bow", results.bow.name},
-            {"study", results.study.name},
-            {"columns", std::move(columns)},
-            {"settings", std::move(settings)},
-            {"aims", std::move(aims)},
-            {"limits", std::move(limits)},
-            {"today", json_of(results, results.today)},
-            {"best", std::move(best)},
-            {"solved", results.rows.size()},
-            {"failures", std::move(failures)},
-            {"notes", results.notes}};
+    return json_document("ranking", {{"bow", results.bow.name},
+                                     {"study", results.study.name},
+                                     {"columns", std::move(columns)},
+                                     {"settings", std::move(settings)},
+                                     {"aims", std::move(aims)},
+                                     {"limits", std::move(limits)},
+                                     {"today", json_of(results, results.today)},
+                                     {"best", std::move(best)},
+                                     {"solved", results.rows.size()},
+                                     {"failures", std::move(failures)},
+                                     {"notes", results.notes}});
 }
 
 }  // namespace limbwright::postproc

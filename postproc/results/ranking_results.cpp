@@ -25,7 +25,7 @@ using models::Setting;
 using models::SpacerStacks;
 using models::Wish;
 
-constexpr std::array places{
+constexpr std::array places_in_tables{
     Choice<DrawPlace>{"at brace", DrawPlace::brace}, Choice<DrawPlace>{"at peak", DrawPlace::peak},
     Choice<DrawPlace>{"at full draw", DrawPlace::full_draw}, Choice<DrawPlace>{"", DrawPlace::whole}};
 constexpr std::array kinds{
@@ -34,7 +34,7 @@ constexpr std::array kinds{
     Choice<ReworkKind>{"limbs", ReworkKind::limbs}};
 
 std::size_t index_of(const RankingResults& results, const std::string& measure, DrawPlace at) {
-    const models::Column wanted{.measure = measure, .unit = "", .at = at};
+    const models::RecordedMeasure wanted{.measure = measure, .unit = "", .at = at};
     const auto found = std::find_if(results.columns.begin(), results.columns.end(),
                                     [&](const RankedColumn& c) { return c.column == wanted; });
     if (found == results.columns.end())
@@ -42,8 +42,8 @@ std::size_t index_of(const RankingResults& results, const std::string& measure, 
     return static_cast<std::size_t>(found - results.columns.begin());
 }
 
-// Decimal places in the ranking: an offset is half of a difference of spacers.
-constexpr int offset_digits = 3, setting_digits = 2;
+// Decimal places_in_tables in the ranking: an offset is half of a difference of spacers.
+constexpr int setting_digits = 2;
 
 std::string with_unit(double value, const std::string& unit) {
     value += 0.0;  // or −0 would be written with its sign
@@ -199,7 +199,7 @@ double value_of(const RankingResults& results, const Quantity& quantity, const s
 std::string to_words(const Quantity& quantity) {
     std::string words = quantity.measure;
     if (!quantity.less.empty()) words += " less " + quantity.less;
-    const std::string_view place = models::name_of<DrawPlace>(quantity.at, places);
+    const std::string_view place = models::name_of<DrawPlace>(quantity.at, places_in_tables);
     return place.empty() ? words : fmt::format("{} {}", words, place);
 }
 

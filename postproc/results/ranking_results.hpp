@@ -15,6 +15,9 @@
 /// A study's ranking, and what a person reads of it.
 namespace limbwright::postproc {
 
+/// Decimal places of a cam's offset [mm]: half of a difference of spacers.
+inline constexpr int offset_digits = 3;
+
 /// A layout with all that a person asks about it.
 struct RankedLayout {
     std::int64_t number = 0;  ///< in the product; negative: not of this product, as today's may be
@@ -35,7 +38,7 @@ struct SolvedLayout {
 };
 
 struct RankedColumn {
-    models::Column column;
+    models::RecordedMeasure column;
     std::string definition;  ///< of its measure
     int digits = 2;          ///< behind the decimal point, in the terminal
 };

@@ -94,10 +94,6 @@ double strain_at(const Bar& bar, const BarSection& section, const SectionForces&
            (bar.young * area);
 }
 
-void append(Field& field, const Vec3& value) {
-    field.values.insert(field.values.end(), value.begin(), value.end());
-}
-
 }  // namespace
 
 std::string limb_piece_name(const std::string& row) {

@@ -62,7 +62,7 @@ struct Camera {
 };
 
 /// Within which a scene is seen.
-struct Frame {
+struct Window {
     Vec2 low{INFINITY, INFINITY};
     Vec2 high{-INFINITY, -INFINITY};
     [[nodiscard]] Vec2 size() const { return (high - low).cwiseMax(Vec2(1e-3, 1e-3)); }
@@ -72,8 +72,8 @@ struct Frame {
     }
 };
 
-Frame frame_of(const Scene& scene, const Camera& camera) {
-    Frame frame;
+Window frame_of(const Scene& scene, const Camera& camera) {
+    Window frame;
     for (const Piece& piece : scene.pieces)
         for (const Vec3& point : piece.points) frame.include(camera.seen(point));
     if (frame.low.x() > frame.high.x()) frame.low = frame.high = Vec2::Zero();
@@ -210,8 +210,8 @@ double round_length(double longest) {
 
 std::string to_svg(const BowPicture& picture) {
     const Camera camera(picture.view);
-    std::vector<Frame> frames;
-    Frame all;
+    std::vector<Window> frames;
+    Window all;
     double widest = 1e-3;
     for (const CaptionedScene& shown : picture.scenes) {
         frames.push_back(frame_of(shown.scene, camera));

@@ -21,6 +21,11 @@ struct Field {
     std::vector<double> values;  ///< all components of the first point or cell, then of the second, …
 };
 
+/// Adds one value of a field of three components.
+inline void append(Field& field, const solver::Vec3& value) {
+    field.values.insert(field.values.end(), value.begin(), value.end());
+}
+
 /// One part. Its cells index its own points.
 struct Piece {
     std::string name;

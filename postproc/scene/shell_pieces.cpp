@@ -109,10 +109,6 @@ struct PlyFields {
           strain{fmt::format("strain, ply {}", number), "%", 3, {}} {}
 };
 
-void append(Field& field, const Vec3& value) {
-    field.values.insert(field.values.end(), value.begin(), value.end());
-}
-
 std::vector<Field> fields_of(const std::vector<Cell>& cells) {
     Field thickness{"thickness", "mm", 1, {}}, force{"membrane force", "N/mm", 3, {}},
         moment{"moment", "N", 3, {}}, shear{"shear force", "N/mm", 3, {}}, axis{"wall axis 1", "", 3, {}},

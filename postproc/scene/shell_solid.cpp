@@ -8,10 +8,10 @@
 namespace limbwright::postproc {
 namespace {
 
-using Cell = std::vector<int>;
+using Polygon = std::vector<int>;
 
-std::vector<Cell> cells_of(const Piece& piece) {
-    std::vector<Cell> cells;
+std::vector<Polygon> cells_of(const Piece& piece) {
+    std::vector<Polygon> cells;
     for (const auto& quad : piece.quads) cells.emplace_back(quad.begin(), quad.end());
     for (const auto& triangle : piece.triangles) cells.emplace_back(triangle.begin(), triangle.end());
     return cells;
@@ -25,7 +25,7 @@ const Field& thickness_of(const Piece& surface) {
 }
 
 /// From every point to the top face that is made of it.
-std::vector<Vec3> half_thicknesses(const Piece& surface, const std::vector<Cell>& cells) {
+std::vector<Vec3> half_thicknesses(const Piece& surface, const std::vector<Polygon>& cells) {
     const Field& thickness = thickness_of(surface);
     std::vector<Vec3> normals(surface.points.size(), Vec3::Zero());
     std::vector<double> sums(surface.points.size(), 0), counts(surface.points.size(), 0);
@@ -64,7 +64,7 @@ struct Faces {
     std::vector<std::array<int, 3>> triangles{};
     std::vector<std::size_t> of_quads{}, of_triangles{};
 
-    void add(const Cell& corners, std::size_t cell) {
+    void add(const Polygon& corners, std::size_t cell) {
         if (corners.size() == 4) {
             quads.push_back({corners[0], corners[1], corners[2], corners[3]});
             of_quads.push_back(cell);
@@ -76,15 +76,15 @@ struct Faces {
 };
 
 /// @param below  from a point of the top face to the one under it
-Faces faces_round(const std::vector<Cell>& cells, int below) {
+Faces faces_round(const std::vector<Polygon>& cells, int below) {
     std::set<std::pair<int, int>> edges;
-    const auto next = [](const Cell& cell, std::size_t i) { return cell[(i + 1) % cell.size()]; };
-    for (const Cell& cell : cells)
+    const auto next = [](const Polygon& cell, std::size_t i) { return cell[(i + 1) % cell.size()]; };
+    for (const Polygon& cell : cells)
         for (std::size_t i = 0; i < cell.size(); ++i) edges.emplace(cell[i], next(cell, i));
     Faces faces;
     for (std::size_t c = 0; c < cells.size(); ++c) {
-        const Cell& top = cells[c];
-        Cell bottom(top.rbegin(), top.rend());
+        const Polygon& top = cells[c];
+        Polygon bottom(top.rbegin(), top.rend());
         for (int& point : bottom) point += below;
         faces.add(top, c);
         faces.add(bottom, c);
@@ -100,7 +100,7 @@ Faces faces_round(const std::vector<Cell>& cells, int below) {
 }  // namespace
 
 Piece thickened(const Piece& surface) {
-    const std::vector<Cell> cells = cells_of(surface);
+    const std::vector<Polygon> cells = cells_of(surface);
     const std::vector<Vec3> half = half_thicknesses(surface, cells);
     const std::size_t count = surface.points.size();
     Piece wall;

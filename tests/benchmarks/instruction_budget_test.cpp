@@ -11,7 +11,7 @@
 #include <cstdlib>
 #include <string>
 
-namespace limbwright {
+namespace limbwright::instruction_budget_test {
 namespace {
 
 /// Instructions of the whole program that does the work so many times.
@@ -64,4 +64,4 @@ TEST(InstructionBudget, OfALayoutInTheLanes) {
 }
 
 }  // namespace
-}  // namespace limbwright
+}  // namespace limbwright::instruction_budget_test

@@ -12,7 +12,7 @@
 
 #include "tests/support/complaint.hpp"
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::curve_fit_test {
 namespace {
 
 using testing::complaint;
@@ -274,4 +274,4 @@ TEST(GrooveFromSupport, RefusesASupportThatIsNotConvex) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::curve_fit_test

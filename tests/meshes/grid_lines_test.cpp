@@ -4,7 +4,7 @@
 
 #include <stdexcept>
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::grid_lines_test {
 namespace {
 
 using Lines = std::vector<double>;
@@ -52,4 +52,4 @@ TEST(GridLines, RefuseNoCells) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::grid_lines_test

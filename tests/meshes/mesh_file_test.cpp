@@ -8,7 +8,7 @@
 #include "tests/postproc/outside.hpp"
 #include "tests/support/complaint.hpp"
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::mesh_file_test {
 namespace {
 
 using tests::TemporaryFolder;
@@ -200,4 +200,4 @@ TEST(MeshFile, RefusesASetGivenTwice) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::mesh_file_test

@@ -8,7 +8,7 @@
 #include "meshes/quality.hpp"
 #include "tests/support/surface_check.hpp"
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::plate_shells_test {
 namespace {
 
 /// Lengths of some hundred mm carry rounding of 1e-13.
@@ -224,4 +224,4 @@ TEST(NodesWithin, AreThoseInTheRadiusOrElseTheNearest) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::plate_shells_test

@@ -6,7 +6,7 @@
 #include <limits>
 #include <numbers>
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::quality_test {
 namespace {
 
 constexpr double pi = std::numbers::pi;
@@ -180,4 +180,4 @@ TEST(Quality, NotesEdgesOfMoreThanTwoCells) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::quality_test

@@ -6,7 +6,7 @@
 #include <numbers>
 #include <random>
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::smooth_support_test {
 namespace {
 
 constexpr double pi = std::numbers::pi;
@@ -93,4 +93,4 @@ TEST(SmoothSupport, BridgesAGapInTheData) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::smooth_support_test

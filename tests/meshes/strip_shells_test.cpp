@@ -8,7 +8,7 @@
 #include "meshes/quality.hpp"
 #include "tests/support/surface_check.hpp"
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::strip_shells_test {
 namespace {
 
 /// Lengths of some hundred mm carry rounding of 1e-13.
@@ -221,4 +221,4 @@ TEST(ForkedStripSurface, RefusesImpossibleProngs) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::strip_shells_test

@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::strip_test {
 namespace {
 
 constexpr solver::Moduli glass{42000, 4200};
@@ -80,4 +80,4 @@ TEST(FlatwiseRate, IsInProportionToTheModuli) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::strip_test

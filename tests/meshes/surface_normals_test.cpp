@@ -11,7 +11,7 @@
 #include "meshes/strip_shells.hpp"
 #include "tests/support/surface_check.hpp"
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::surface_normals_test {
 namespace {
 
 constexpr double pi = std::numbers::pi;
@@ -192,4 +192,4 @@ TEST(FindNormals, RefuseCellsWithoutAreaAndNodesThatDoNotExist) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::surface_normals_test

@@ -9,7 +9,7 @@
 
 #include "tests/support/complaint.hpp"
 
-namespace limbwright::meshes {
+namespace limbwright::meshes::trace_test {
 namespace {
 
 using testing::complaint;
@@ -117,4 +117,4 @@ TEST(Trace, RefusesADentAndSaysWhereAndHowDeep) {
 }
 
 }  // namespace
-}  // namespace limbwright::meshes
+}  // namespace limbwright::meshes::trace_test

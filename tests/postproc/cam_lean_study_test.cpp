@@ -8,7 +8,7 @@
 #include "tests/postproc/outside.hpp"
 
 /// The student's study of cam lean: its text against what its program says now.
-namespace limbwright::tests {
+namespace limbwright::tests::cam_lean_study_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -109,4 +109,4 @@ TEST(CamLeanStudyText, ItsSentencesUseOnlyDecimalNumbersOfItsTables) {
 }
 
 }  // namespace
-}  // namespace limbwright::tests
+}  // namespace limbwright::tests::cam_lean_study_test

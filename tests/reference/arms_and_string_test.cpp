@@ -9,7 +9,7 @@
 /// Two rigid arms that turn against springs about (0, ±c), mirror images of each other, their tips joined by
 /// a string whose midpoint is pulled along +x. Closed form: c + l cos θ = S cos b, x = l sin θ + S sin b, F =
 /// 2 k (θ − θ_f) sin b/(l sin(θ + b)), θ from ±y toward +x, S half the string's length.
-namespace limbwright::testing {
+namespace limbwright::testing::arms_and_string_test {
 namespace {
 
 using namespace limbwright::solver;
@@ -140,4 +140,4 @@ TEST(ArmsAndString, OfABowsSizePullAsTheClosedFormWhileTheTensionFallsAndRisesAg
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::arms_and_string_test

@@ -7,7 +7,7 @@
 #include "solver/elements/spring.hpp"
 
 /// Cables over circular sheaves against the geometry of belts.
-namespace limbwright::testing {
+namespace limbwright::testing::belt_test {
 namespace {
 
 using namespace limbwright::solver;
@@ -236,4 +236,4 @@ TEST(Sheave, StandsBetweenTwoRopesWhereTensionsTimesRadiiAgree) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::belt_test

@@ -8,7 +8,7 @@
 
 /// A cantilever along an eighth of a circle of radius 100, unit square section, E = 1e7, ν = 0, bent out of
 /// its plane by a dead tip force: K.-J. Bathe & S. Bolourchi, Int. J. Numer. Methods Eng. 14 (1979).
-namespace limbwright::testing {
+namespace limbwright::testing::bend_test {
 namespace {
 
 constexpr double E = 1e7, G = 5e6;
@@ -71,4 +71,4 @@ TEST(FortyFiveDegreeBend, LiesWithinTheScatterOfThePublishedEightElementResults)
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::bend_test

@@ -8,7 +8,7 @@
 
 /// Loads at which a state in the x-y plane stops being stable against leaving it, told by the signs of the
 /// pivots.
-namespace limbwright::testing {
+namespace limbwright::testing::buckling_test {
 namespace {
 
 /// Width in the plane, thickness across it; stiff against stretch and shear, as the references have it.
@@ -110,4 +110,4 @@ TEST(NarrowCantilever, OfFiftyTimesItsThicknessMeetsTheClassicalCoefficient) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::buckling_test

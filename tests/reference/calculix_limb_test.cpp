@@ -18,7 +18,7 @@
 ///    and 0.2 % from its slope; with Poisson's ratio 0 nothing is left of it.
 ///  - Neither end section may warp. This takes 3 % from the tip's twist, as Benscoter's theory has it.
 /// Shear matters less than either, whatever its coefficient: it gives 0.06 % of the tip's displacement.
-namespace limbwright::testing {
+namespace limbwright::testing::calculix_limb_test {
 namespace {
 
 using namespace limbwright::solver;
@@ -209,4 +209,4 @@ TEST(SolidLimb, ChangesLittleWithBricksOfHalfTheSize) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::calculix_limb_test

@@ -15,7 +15,7 @@
 /// One limb with a stub of an axle through its tip, as an elastic solid of CalculiX, as shells, and as beams
 /// with ends that cannot warp and with ends that can. The root is clamped, and the tip's section is rigid in
 /// all of them, as a pocket and a bore make them.
-namespace limbwright::testing {
+namespace limbwright::testing::calculix_shell_limb_test {
 namespace {
 
 using namespace limbwright::solver;
@@ -236,4 +236,4 @@ TEST(SolidLimbOfGlass, ChangesLittleWithFinerBricks) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::calculix_shell_limb_test

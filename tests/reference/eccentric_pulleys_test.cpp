@@ -10,7 +10,7 @@
 /// Eccentric circular pulleys, rigid, mirror images of each other about y = 0, joined by a string whose
 /// midpoint is pulled along +x. Turns and angles are positive clockwise for the upper half. Computed: root
 /// finding to 1e-13 on the geometry of tangents and on the balance of moments; invented dimensions in mm, N.
-namespace limbwright::testing {
+namespace limbwright::testing::eccentric_pulleys_test {
 namespace {
 
 using namespace limbwright::solver;
@@ -236,4 +236,4 @@ TEST(EccentricPulleysOnSprungLevers, PullAsComputedPastThePeakOfTheForce) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::eccentric_pulleys_test

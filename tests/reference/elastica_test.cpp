@@ -7,7 +7,7 @@
 #include "tests/support/reference.hpp"
 
 /// Cantilevers of length 1 and bending stiffness 1 along +x, bent in the x-y plane by a dead tip force.
-namespace limbwright::testing {
+namespace limbwright::testing::elastica_test {
 namespace {
 
 /// Computed: closed form with elliptic integrals at 40 digits, and by Runge–Kutta shooting to 1e-13.
@@ -247,4 +247,4 @@ TEST(ShearFlexibleElastica, ConvergesWithTheSquareOfTheBeamsLength) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::elastica_test

@@ -5,7 +5,7 @@
 #include "tests/support/cantilever.hpp"
 
 /// A strip along +x on two supports, its end beyond the second one pulled by a dead force in +y.
-namespace limbwright::testing {
+namespace limbwright::testing::overhang_test {
 namespace {
 
 const Joint turn_by(int scalar) {
@@ -142,4 +142,4 @@ TEST(Overhang, BendsFarAsComputedWhereItSlidesOverItsPivot) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::overhang_test

@@ -7,7 +7,7 @@
 #include "tests/support/shell_scenes.hpp"
 
 /// A narrow strip on edge, clamped, under a dead tip force in its plane, tips over sideways.
-namespace limbwright::testing {
+namespace limbwright::testing::shell_buckling_test {
 namespace {
 
 /// P L²/√(EI GJ) at which a negative pivot appears along the path, to four digits; 10 × 0.5, ν = 0. Elements
@@ -47,4 +47,4 @@ TEST(NarrowStripOfShells, TipsOverAtTheClassicalForce) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::shell_buckling_test

@@ -8,7 +8,7 @@
 /// K.Y. Sze, X.H. Liu & S.H. Lo, Popular benchmark problems for geometric nonlinear analysis of shells,
 /// Finite Elem. Anal. Des. 40 (2004) 1551–1569: displacements from its tables, found there with four-node
 /// elements of reduced integration.
-namespace limbwright::testing {
+namespace limbwright::testing::shell_large_rotation_test {
 namespace {
 
 using std::numbers::pi;
@@ -288,4 +288,4 @@ TEST(LargeRotation, PinchedSemicylinderOfPliesRoundAlongRound) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::shell_large_rotation_test

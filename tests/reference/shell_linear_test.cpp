@@ -9,7 +9,7 @@
 /// R.H. MacNeal & R.L. Harder, A proposed standard set of problems to test finite element accuracy, Finite
 /// Elem. Anal. Des. 1 (1985) 3–20, and T. Belytschko et al., Comput. Methods Appl. Mech. Eng. 51 (1985)
 /// 221–258: geometry and values from memory, checked by computed ones where "computed" is said.
-namespace limbwright::testing {
+namespace limbwright::testing::shell_linear_test {
 namespace {
 
 using std::numbers::pi;
@@ -281,4 +281,4 @@ TEST(RaaschHook, MeetsThePublishedDisplacementAndDoesNotGrowWithTheMesh) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::shell_linear_test

@@ -6,7 +6,7 @@
 
 /// Patch tests: distorted elements with free inner nodes under boundary displacements of a state that every
 /// element can have must show that state and nothing else.
-namespace limbwright::testing {
+namespace limbwright::testing::shell_patch_test {
 namespace {
 
 /// R.H. MacNeal & R.L. Harder, Finite Elem. Anal. Des. 1 (1985): 0.24 × 0.12 × 0.001, E = 1e6, ν = 0.25.
@@ -167,4 +167,4 @@ INSTANTIATE_TEST_SUITE_P(Meshes, Patch, ::testing::Values(&quadrilaterals, &mixe
                          [](const auto& at) { return at.index == 0 ? "Quadrilaterals" : "WithTriangles"; });
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::shell_patch_test

@@ -8,7 +8,7 @@
 /// Natural frequencies of thin plates as λ = ω a² √(ρ t/D), a across the clamp; computed ones by
 /// Legendre–Ritz series (cantilevers 2e-4 or better, free plates 1e-6), published ones M.V. Barton, J. Appl.
 /// Mech. 18 (1951) 129–134.
-namespace limbwright::testing {
+namespace limbwright::testing::shell_plate_modes_test {
 namespace {
 
 constexpr double E = 70000, density = 2.7e-9, a = 500;
@@ -103,4 +103,4 @@ TEST(CantileverPlate, ConvergesWithTheSquareOfTheElementsSize) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::shell_plate_modes_test

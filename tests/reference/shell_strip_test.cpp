@@ -7,7 +7,7 @@
 #include "tests/support/shell_scenes.hpp"
 
 /// Strips and profiles of shells against beams, and what the drilling weight changes.
-namespace limbwright::testing {
+namespace limbwright::testing::shell_strip_test {
 namespace {
 
 using std::numbers::pi;
@@ -160,4 +160,4 @@ TEST(Drilling, WeightChangesLittleInAPinchedHemisphere) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::shell_strip_test

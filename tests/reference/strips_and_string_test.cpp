@@ -10,7 +10,7 @@
 /// toward +x, their tips joined by a string that first bends them and is then pulled at its midpoint along
 /// +x. Computed: elliptic integrals at 30 digits; strips and string inextensible, strips rigid in shear,
 /// length 1 and EI = 1.
-namespace limbwright::testing {
+namespace limbwright::testing::strips_and_string_test {
 namespace {
 
 struct Row {
@@ -193,4 +193,4 @@ TEST(StripsAndString, ConvergeWithTheFourthPowerOfTheBeamsLength) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::strips_and_string_test

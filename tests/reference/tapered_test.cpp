@@ -6,7 +6,7 @@
 #include "tests/support/observed_order.hpp"
 
 /// Cantilevers whose width and thickness fall linearly from root to tip, straight and curved at rest.
-namespace limbwright::testing {
+namespace limbwright::testing::tapered_test {
 namespace {
 
 double root_moment(const Cantilever& strip, const State& state) {
@@ -163,4 +163,4 @@ TEST(TaperedBeam, WithoutTaperIsExactWithASingleBeam) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::tapered_test

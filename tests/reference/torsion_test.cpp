@@ -5,7 +5,7 @@
 #include "tests/support/cantilever.hpp"
 #include "tests/support/reference.hpp"
 
-namespace limbwright::testing {
+namespace limbwright::testing::torsion_test {
 namespace {
 
 /// J / (b t³) by breadth over thickness. Computed: the series of Saint-Venant at 30 digits.
@@ -85,4 +85,4 @@ TEST(TaperedStrip, TwistsAsTheIntegralOfItsFlexibility) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::torsion_test

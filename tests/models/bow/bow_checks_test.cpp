@@ -5,7 +5,7 @@
 #include "models/bow/bow_file.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bow_checks_test {
 namespace {
 
 std::string said(const std::string& text) {
@@ -217,4 +217,4 @@ TEST(BowChecks, ABowMadeInCodeIsCheckedToo) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bow_checks_test

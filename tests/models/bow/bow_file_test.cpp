@@ -11,7 +11,7 @@
 
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bow_file_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -194,4 +194,4 @@ TEST(BowFileFuzz, AFileWithAnyByteReplacedIsReadOrRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bow_file_test

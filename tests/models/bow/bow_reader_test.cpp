@@ -7,7 +7,7 @@
 #include "models/bow/bow_file.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bow_reader_test {
 namespace {
 
 constexpr double degree = std::numbers::pi / 180;
@@ -277,4 +277,4 @@ TEST(BowReader, ADensityOffByAThousandIsRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bow_reader_test

@@ -5,7 +5,7 @@
 #include "models/bow/bow_writer.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bow_test {
 namespace {
 
 constexpr solver::Lamina glass{45000, 12000, 0.26, 4500, 4500, 4300};
@@ -192,4 +192,4 @@ TEST(Bow, MirroringKeepsWhatHasNoSide) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bow_test

@@ -7,7 +7,7 @@
 #include "models/bow/bow_file.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bow_writer_test {
 namespace {
 
 Bow read(const std::string& text) {
@@ -157,4 +157,4 @@ TEST(BowWriter, EveryTableSaysWhatItsKeysMean) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bow_writer_test

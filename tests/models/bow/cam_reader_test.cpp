@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-namespace limbwright::models {
+namespace limbwright::models::cam_reader_test {
 namespace {
 
 const std::string cam_text = R"([cam]
@@ -63,4 +63,4 @@ TEST(CamReader, AnIdlerNeedsNoAnchor) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::cam_reader_test

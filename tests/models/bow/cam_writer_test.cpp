@@ -12,7 +12,7 @@
 #include "models/bow/upside_down_cam.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::cam_writer_test {
 namespace {
 
 const std::vector<Vec2> square{Vec2(40, 0), Vec2(0, 41), Vec2(-42, 0), Vec2(0, -39)};
@@ -109,4 +109,4 @@ TEST(CamWriter, GroovesReadBackFromTheirFiles) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::cam_writer_test

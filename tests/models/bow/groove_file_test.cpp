@@ -7,7 +7,7 @@
 #include <fstream>
 #include <numbers>
 
-namespace limbwright::models {
+namespace limbwright::models::groove_file_test {
 namespace {
 
 class GrooveFileTest : public ::testing::Test {
@@ -108,4 +108,4 @@ TEST_F(GrooveFileTest, WrittenSupportReadsBackToTheLastBits) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::groove_file_test

@@ -8,7 +8,7 @@
 #include "models/bow/bow_file.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::limb_reader_test {
 namespace {
 
 Limb laminated_limb() {
@@ -113,4 +113,4 @@ TEST(LimbReader, ALaminaThatNoPlyUsesIsReadAllTheSame) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::limb_reader_test

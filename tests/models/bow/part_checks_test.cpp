@@ -7,7 +7,7 @@
 #include "models/bow/bow_file.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::part_checks_test {
 namespace {
 
 /// What reading the bow of shells says when one passage of its file is changed.
@@ -181,4 +181,4 @@ TEST(PartChecks, AMeshBringsItsOwnOpenings) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::part_checks_test

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace limbwright::models {
+namespace limbwright::models::part_reader_test {
 namespace {
 
 /// What reading has said, without the places.
@@ -79,4 +79,4 @@ TEST(PartReader, WithoutTheKeyThereIsNoMesh) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::part_reader_test

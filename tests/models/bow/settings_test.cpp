@@ -9,7 +9,7 @@
 #include "models/parts/assembled_bow.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::settings_test {
 namespace {
 
 std::vector<std::string> names_of(const Bow& bow) {
@@ -134,4 +134,4 @@ TEST(ThinnestSpacer, IsTheThinnestOfAllStacksAndHalfAMillimetreWithoutAny) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::settings_test

@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-namespace limbwright::models {
+namespace limbwright::models::spacers_test {
 namespace {
 
 Bow split_limb_bow() {
@@ -49,4 +49,4 @@ TEST(Spacers, WhatIsLeftOverIsGapLessHubLessBothStacks) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::spacers_test

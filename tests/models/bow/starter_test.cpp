@@ -7,7 +7,7 @@
 #include "models/bow/bow_file.hpp"
 #include "models/input/units.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::starter_test {
 namespace {
 
 using namespace literals;
@@ -119,4 +119,4 @@ TEST(Starter, LimbsWithoutRoomForARiserAreRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::starter_test

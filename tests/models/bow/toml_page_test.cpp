@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace limbwright::models {
+namespace limbwright::models::toml_page_test {
 namespace {
 
 TEST(TomlPage, TextsAreQuotedWithTheirSpecialCharactersEscaped) {
@@ -48,4 +48,4 @@ TEST(TomlPage, LinesHeadingsAndComments) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::toml_page_test

@@ -7,7 +7,7 @@
 #include <numbers>
 #include <stdexcept>
 
-namespace limbwright::models {
+namespace limbwright::models::track_groove_test {
 namespace {
 
 constexpr double pi = std::numbers::pi;
@@ -73,4 +73,4 @@ TEST(TrackGroove, ATrackWithoutAShapeIsRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::track_groove_test

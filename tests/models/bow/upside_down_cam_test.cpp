@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace limbwright::models {
+namespace limbwright::models::upside_down_cam_test {
 namespace {
 
 Cam lopsided_cam() {
@@ -45,4 +45,4 @@ TEST(FlippedCam, DirectionsStillRiseAndKeepTheirDistances) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::upside_down_cam_test

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace limbwright::models {
+namespace limbwright::models::document_test {
 namespace {
 
 std::string unknown_keys_said(const std::string& text, const std::vector<std::string>& asked) {
@@ -62,4 +62,4 @@ TEST(Document, KnownKeysAreLeftInPeace) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::document_test

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace limbwright::models {
+namespace limbwright::models::input_error_test {
 namespace {
 
 Complaints complaints_on_lines_of_keys() {
@@ -61,4 +61,4 @@ TEST(InputError, ASilencedPartCountsAsComplainedAboutButThrowsNothing) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::input_error_test

@@ -5,7 +5,7 @@
 #include <array>
 #include <cmath>
 
-namespace limbwright::models {
+namespace limbwright::models::table_reader_test {
 namespace {
 
 using namespace literals;
@@ -185,4 +185,4 @@ TEST(TableReader, TablesInAListAreNumberedFromZero) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::table_reader_test

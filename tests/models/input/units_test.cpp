@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace limbwright::models {
+namespace limbwright::models::units_test {
 namespace {
 
 TEST(Units, InchesLeaveInMillimetres) {
@@ -118,4 +118,4 @@ TEST(Units, LiteralsMeanWhatTheTextMeans) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::units_test

@@ -10,7 +10,7 @@
 #include "models/matching/observables.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bench_file_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -172,4 +172,4 @@ TEST(BenchForm, IsFilledInByTakingTheHashFromALine) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bench_file_test

@@ -4,7 +4,7 @@
 
 #include "models/bow/bow_file.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bench_form_test {
 namespace {
 
 TEST(StarterBench, HoldsWhatWasMeasuredAndHowUnsureTheGuessesAre) {
@@ -26,4 +26,4 @@ TEST(StarterBench, TakesATipAsWideAsTheRootWhereItIsNotTold) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bench_form_test

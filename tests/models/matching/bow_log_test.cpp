@@ -7,7 +7,7 @@
 #include "tests/support/complaint.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bow_log_test {
 namespace {
 
 const Bow bow = testing::small_uneven_bow();
@@ -132,4 +132,4 @@ TEST(Date, IsOneThatTheCalendarHas) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bow_log_test

@@ -6,7 +6,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::calibrated_bow_test {
 namespace {
 
 /// The small bow with four limbs of their own numbers.
@@ -65,4 +65,4 @@ TEST(Partners, AreNotThereForALimbThatComesIn) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::calibrated_bow_test

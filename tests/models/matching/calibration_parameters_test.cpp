@@ -8,7 +8,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::calibration_parameters_test {
 namespace {
 
 using limbwright::testing::small_bow;
@@ -125,4 +125,4 @@ TEST(MatchParameters, ValuesGoIntoTheBowAndComeOutAgain) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::calibration_parameters_test

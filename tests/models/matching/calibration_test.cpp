@@ -11,7 +11,7 @@
 #include "models/matching/forward_model.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::calibration_test {
 namespace {
 
 using limbwright::testing::small_uneven_bow;
@@ -311,4 +311,4 @@ TEST(Matching, ASecondLayoutTellsMoreOfALimbThanTheFirstAlone) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::calibration_test

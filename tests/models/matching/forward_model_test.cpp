@@ -5,7 +5,7 @@
 #include "models/states/draw_measures.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::forward_model_test {
 namespace {
 
 using limbwright::testing::small_bow;
@@ -120,4 +120,4 @@ TEST(BenchModel, ABowThatCannotBeIsNotSolved) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::forward_model_test

@@ -7,7 +7,7 @@
 #include "tests/support/complaint.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::joint_forward_model_test {
 namespace {
 
 using solver::VecX;
@@ -82,4 +82,4 @@ TEST(JointModel, RefusesAMeasurementThatTheBowHasNot) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::joint_forward_model_test

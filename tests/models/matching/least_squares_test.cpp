@@ -6,7 +6,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::least_squares_test {
 namespace {
 
 using solver::VecX;
@@ -57,4 +57,4 @@ TEST(BenchFit, LeavesAStiffnessAQuarterAtLeast) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::least_squares_test

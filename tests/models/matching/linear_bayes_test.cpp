@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-namespace limbwright::models {
+namespace limbwright::models::linear_bayes_test {
 namespace {
 
 using solver::MatX;
@@ -137,4 +137,4 @@ TEST(Posterior, RanksMeasurementsByTheVarianceThatTheyTakeAway) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::linear_bayes_test

@@ -7,7 +7,7 @@
 #include "models/states/draw_measures.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::observables_test {
 namespace {
 
 using limbwright::testing::in_states;
@@ -99,4 +99,4 @@ TEST(BenchQuantities, EveryOneHasAKeyAnUncertaintyAndADefinition) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::observables_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::outcome_and_advice_test {
 namespace {
 
 const Bow bow = testing::small_uneven_bow();
@@ -120,4 +120,4 @@ TEST(Advice, IsToShootWhereNoTearIsKnown) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::outcome_and_advice_test

@@ -7,7 +7,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::prediction_uncertainty_test {
 namespace {
 
 /// A match that knows all numbers of the small bow but one.
@@ -105,4 +105,4 @@ TEST(Sureness, PredictsWhatTheBenchWillShowAndSaysWhatToMeasure) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::prediction_uncertainty_test

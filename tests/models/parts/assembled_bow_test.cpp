@@ -7,7 +7,7 @@
 #include "solver/system/assembly.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::assembled_bow_test {
 namespace {
 
 using solver::Pose;
@@ -112,4 +112,4 @@ TEST(AssembledBow, SaysThatPointsMakeNoGroove) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::assembled_bow_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::axle_parts_test {
 namespace {
 
 using solver::State;
@@ -99,4 +99,4 @@ TEST(AxleParts, StopsPushBackOnlyPastTheirMeetingInTheSenseOfTheDraw) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::axle_parts_test

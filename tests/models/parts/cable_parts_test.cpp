@@ -7,7 +7,7 @@
 #include "models/parts/assembled_bow.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::cable_parts_test {
 namespace {
 
 using solver::Pose;
@@ -138,4 +138,4 @@ TEST(Yoke, ATwistOfOneLegShortensItsRestLength) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::cable_parts_test

@@ -8,7 +8,7 @@
 #include "models/parts/assembled_bow.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::cable_systems_test {
 namespace {
 
 AssembledBow with_system(CableSystem system) {
@@ -81,4 +81,4 @@ TEST(CableSystems, WithoutAGuideCablesRunFromSheaveToSheave) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::cable_systems_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::limb_chain_test {
 namespace {
 
 TEST(LimbShares, OfASplitLimbAreEven) {
@@ -46,4 +46,4 @@ TEST(LimbRow, NamesAllItsElements) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::limb_chain_test

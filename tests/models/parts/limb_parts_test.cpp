@@ -6,7 +6,7 @@
 #include "tests/support/found.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::limb_parts_test {
 namespace {
 
 using solver::Frame;
@@ -215,4 +215,4 @@ TEST(LimbParts, AreStressFreeAtRest) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::limb_parts_test

@@ -8,7 +8,7 @@
 #include "solver/system/assembly.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::limb_shells_test {
 namespace {
 
 using solver::Frame;
@@ -183,4 +183,4 @@ TEST(SolidLimbOfShells, ItsProngsFollowTheFramesOfTheirOwnSide) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::limb_shells_test

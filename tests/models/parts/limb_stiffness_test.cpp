@@ -6,7 +6,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::limb_stiffness_test {
 namespace {
 
 using solver::Lamina;
@@ -169,4 +169,4 @@ TEST(RiserLaminate, HasTheFillInItsStiffness) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::limb_stiffness_test

@@ -9,7 +9,7 @@
 #include "tests/support/found.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::riser_parts_test {
 namespace {
 
 using solver::Pose;
@@ -175,4 +175,4 @@ TEST(RiserOfShells, IsAboutAsStiffAsOneOfBeamsWhereItsLineIsStraight) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::riser_parts_test

@@ -7,7 +7,7 @@
 #include "meshes/quality.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::riser_surface_test {
 namespace {
 
 Riser plate() {
@@ -61,4 +61,4 @@ TEST(MountedLine, KeepsAStationThatIsThereAlready) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::riser_surface_test

@@ -8,7 +8,7 @@
 #include "solver/elements/laminate.hpp"
 #include "solver/system/assembly.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::shell_parts_test {
 namespace {
 
 using solver::Frame;
@@ -104,4 +104,4 @@ TEST(MovedSurface, TakesNodesNormalsAndDirectionsAlong) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::shell_parts_test

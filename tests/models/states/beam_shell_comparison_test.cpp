@@ -5,7 +5,7 @@
 #include "models/parts/limb_parts.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::beam_shell_comparison_test {
 namespace {
 
 using testing::small_bow;
@@ -92,4 +92,4 @@ TEST(RunModel, CountsWhatTheDrawTook) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::beam_shell_comparison_test

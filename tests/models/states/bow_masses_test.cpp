@@ -8,7 +8,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bow_masses_test {
 namespace {
 
 using std::numbers::pi;
@@ -102,4 +102,4 @@ TEST(BowMasses, AnIdlerIsLighterThanACam) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bow_masses_test

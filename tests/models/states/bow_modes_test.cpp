@@ -7,7 +7,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bow_modes_test {
 namespace {
 
 using testing::Drawn;
@@ -158,4 +158,4 @@ TEST(BowModes, AFreedomWithoutMassIsNamedByItsPart) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bow_modes_test

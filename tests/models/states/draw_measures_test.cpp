@@ -8,7 +8,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::draw_measures_test {
 namespace {
 
 constexpr double degrees = 180 / std::numbers::pi;
@@ -109,4 +109,4 @@ TEST(Forgiveness, IsTheChangePerTorqueOfDrawsUnderTorque) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::draw_measures_test

@@ -10,7 +10,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::draw_test {
 namespace {
 
 constexpr double degree = std::numbers::pi / 180;
@@ -177,4 +177,4 @@ TEST(Work, IsOfFourthOrder) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::draw_test

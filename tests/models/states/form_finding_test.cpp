@@ -5,7 +5,7 @@
 #include "models/states/internal_forces.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::form_finding_test {
 namespace {
 
 /// Tensions put into the cables of a bow, for its measures to see.
@@ -89,4 +89,4 @@ TEST(DeadStringing, CountsCablesWithoutTheirYokeLegs) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::form_finding_test

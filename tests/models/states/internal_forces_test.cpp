@@ -9,7 +9,7 @@
 #include "solver/system/assembly.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::internal_forces_test {
 namespace {
 
 using solver::Pose;
@@ -216,4 +216,4 @@ TEST(PartLoads, RollTorqueIsWhatTheHandsYawTorqueLeavesAboutTheTiltedRiser) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::internal_forces_test

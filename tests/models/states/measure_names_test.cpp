@@ -4,7 +4,7 @@
 
 #include "models/bow/bow_file.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::measure_names_test {
 namespace {
 
 const MeasureNames& names() {
@@ -36,4 +36,4 @@ TEST(MeasureNames, ANameInBothListsIsAdvisedOnce) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::measure_names_test

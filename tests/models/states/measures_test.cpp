@@ -8,7 +8,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::measures_test {
 namespace {
 
 using solver::Pose;
@@ -229,4 +229,4 @@ TEST(Measures, GoOnWhereAnIdlerHasNoTurn) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::measures_test

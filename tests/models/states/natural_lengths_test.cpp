@@ -5,7 +5,7 @@
 #include "solver/system/assembly.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::natural_lengths_test {
 namespace {
 
 using solver::VecX;
@@ -75,4 +75,4 @@ TEST(PlaceStops, PutsEachAtTheCamsTurnFromBrace) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::natural_lengths_test

@@ -7,7 +7,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::sensitivity_table_test {
 namespace {
 
 /// A bow with its table.
@@ -235,4 +235,4 @@ TEST(EffectsTable, OfABowDrawnToItsStopsHoldsTheNockingPointWhereTodaysDrawEnds)
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::sensitivity_table_test

@@ -5,7 +5,7 @@
 #include "solver/system/assembly.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::stringing_test {
 namespace {
 
 using solver::State;
@@ -164,4 +164,4 @@ TEST(Stringing, HoldsTheRollAndTheNockingPointAcrossXOnly) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::stringing_test

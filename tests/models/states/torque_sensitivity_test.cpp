@@ -7,7 +7,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::torque_sensitivity_test {
 namespace {
 
 using solver::State;
@@ -62,4 +62,4 @@ TEST(Forgiveness, OfAMirroredBowIsTheSame) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::torque_sensitivity_test

@@ -10,7 +10,7 @@
 #include "models/states/sensitivity_table.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::batch_solver_test {
 namespace {
 
 using Numbers = std::vector<std::int64_t>;
@@ -73,7 +73,7 @@ constexpr double solved = 1e-7;
 constexpr double added_otherwise = 1e-9;
 
 /// Of values below one it is absolute. Forgiveness is a difference over a small step and loses a digit.
-double tolerance_of(const Column& column, double value, double tolerance) {
+double tolerance_of(const RecordedMeasure& column, double value, double tolerance) {
     const bool difference = column.measure.starts_with("forgiveness");
     return tolerance * (difference ? 10 : 1) * std::max(1., std::abs(value));
 }
@@ -97,7 +97,7 @@ void expect_same(const LayoutRow& row, const LayoutRow& wanted) {
 
 double value(const StudyBase& base, const LayoutRow& row, const std::string& measure, DrawPlace at) {
     for (std::size_t c = 0; c < base.columns().size(); ++c)
-        if (base.columns()[c] == Column{measure, {}, at}) return row.values.at(c);
+        if (base.columns()[c] == RecordedMeasure{measure, {}, at}) return row.values.at(c);
     throw std::runtime_error("no column " + measure);
 }
 
@@ -250,7 +250,7 @@ TEST_P(SmallStepsOf, AreAsTheTableOfEffectsSays) {
         stride /= 3;
         const Rows rows = solver.solve(Numbers{middle + stride, middle - stride});
         for (std::size_t c = 0; c < base.columns().size(); ++c) {
-            const Column& column = base.columns()[c];
+            const RecordedMeasure& column = base.columns()[c];
             const auto effect = std::ranges::find_if(table.effects, [&](const Effect& e) {
                 return e.measure == column.measure && e.at == column.at;
             });
@@ -408,4 +408,4 @@ TEST(StudyBase, OfABowThatCannotBeDrawnSaysSo) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::batch_solver_test

@@ -8,7 +8,7 @@
 
 #include "models/bow/spacers.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::design_space_test {
 namespace {
 
 /// What settings look at: a crossed bow with a guide, 8 mm to fill at either cam.
@@ -155,4 +155,4 @@ TEST(Product, ASettingThatTheBowDoesNotHaveIsRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::design_space_test

@@ -6,7 +6,7 @@
 #include "tests/support/small_study.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::layout_evaluation_test {
 namespace {
 
 /// Brace, peak and full draw of today's bow.
@@ -57,4 +57,4 @@ TEST(LayoutReading, NamesACableThatIsSlackAtBrace) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::layout_evaluation_test

@@ -7,16 +7,16 @@
 #include <random>
 #include <stdexcept>
 
-namespace limbwright::models {
+namespace limbwright::models::objective_test {
 namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
-const std::vector<Column> columns{{"lean, top", "deg", DrawPlace::full_draw},
-                                  {"lean, top", "deg", DrawPlace::brace},
-                                  {"lean, bottom", "deg", DrawPlace::full_draw},
-                                  {"let-off", "%", DrawPlace::whole},
-                                  {"clearance", "mm", DrawPlace::peak}};
+const std::vector<RecordedMeasure> columns{{"lean, top", "deg", DrawPlace::full_draw},
+                                           {"lean, top", "deg", DrawPlace::brace},
+                                           {"lean, bottom", "deg", DrawPlace::full_draw},
+                                           {"let-off", "%", DrawPlace::whole},
+                                           {"clearance", "mm", DrawPlace::peak}};
 const Quantity lean{"lean, top", {}, DrawPlace::full_draw};
 const Quantity difference{"lean, top", "lean, bottom", DrawPlace::full_draw};
 const Quantity let_off{"let-off", {}, DrawPlace::whole};
@@ -189,4 +189,4 @@ TEST(Quantities, AreToldWithTheirPlace) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::objective_test

@@ -8,7 +8,7 @@
 #include <numeric>
 #include <set>
 
-namespace limbwright::models {
+namespace limbwright::models::pairings_test {
 namespace {
 
 using Numbers = std::array<double, 4>;
@@ -93,4 +93,4 @@ TEST(Pairings, TheirCountIsThatOfTheList) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::pairings_test

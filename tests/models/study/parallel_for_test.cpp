@@ -7,7 +7,7 @@
 #include <stdexcept>
 #include <vector>
 
-namespace limbwright::models {
+namespace limbwright::models::parallel_for_test {
 namespace {
 
 TEST(Blocks, EveryNumberIsHandledOnce) {
@@ -46,4 +46,4 @@ TEST(Blocks, ProgressRisesToOne) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::parallel_for_test

@@ -7,7 +7,7 @@
 
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::parallel_solve_test {
 namespace {
 
 using testing::first_numbers;
@@ -84,4 +84,4 @@ TEST(StudyRun, NothingToSolveIsFinishedAtOnce) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::parallel_solve_test

@@ -8,7 +8,7 @@
 #include "tests/support/element_check.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::part_cache_test {
 namespace {
 
 using solver::ElementMatrix;
@@ -238,4 +238,4 @@ TEST_P(Rebuilt, SharesPartsWithNoBowThatItWasCopiedFrom) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::part_cache_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::ranking_test {
 namespace {
 
 Standing standing(std::int64_t number, double miss, bool broken, Rework rework = {}) {
@@ -66,4 +66,4 @@ TEST(Ranking, RowsThatFailedHaveNoStanding) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::ranking_test

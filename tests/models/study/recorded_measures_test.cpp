@@ -7,10 +7,10 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::recorded_measures_test {
 namespace {
 
-using Columns = std::vector<Column>;
+using Columns = std::vector<RecordedMeasure>;
 
 const AssembledBow& bow() {
     return testing::uneven_bow().bow();
@@ -24,11 +24,11 @@ Limit limit(const std::string& measure, DrawPlace at) {
 }
 
 std::ptrdiff_t count(const Columns& columns, const std::string& measure, DrawPlace at) {
-    return std::ranges::count_if(columns,
-                                 [&](const Column& c) { return c.measure == measure && c.at == at; });
+    return std::ranges::count_if(
+        columns, [&](const RecordedMeasure& c) { return c.measure == measure && c.at == at; });
 }
 
-std::string text(const Column& column) {
+std::string text(const RecordedMeasure& column) {
     return to_text({column.measure, {}, column.at});
 }
 
@@ -73,7 +73,7 @@ TEST(StudyColumns, StandOnceEachHoweverOftenTheyAreAskedFor) {
                   aim("cam lean, top", DrawPlace::full_draw, "cam lean, bottom")};
     study.limits = {limit("riser twist", DrawPlace::peak), limit("axle-to-axle", DrawPlace::whole)};
     const Columns columns = columns_of(study, bow());
-    for (const Column& column : columns)
+    for (const RecordedMeasure& column : columns)
         EXPECT_EQ(count(columns, column.measure, column.at), 1) << text(column);
     EXPECT_EQ(count(columns, "axle-to-axle", DrawPlace::whole), 1);
 }
@@ -102,7 +102,7 @@ TEST(StudyColumns, HaveTheUnitsOfTheirMeasures) {
     study.aims = {aim("stored energy", DrawPlace::full_draw), aim("peak weight", DrawPlace::whole)};
     const Columns columns = columns_of(study, bow());
     const auto unit = [&](const std::string& measure) {
-        return std::ranges::find(columns, measure, &Column::measure)->unit;
+        return std::ranges::find(columns, measure, &RecordedMeasure::measure)->unit;
     };
     EXPECT_EQ(unit("cam lean, top"), "deg");
     EXPECT_EQ(unit("stored energy"), "J");
@@ -175,10 +175,12 @@ TEST(ColumnReader, NeedsEnergyOnlyWhereItIsRead) {
 }
 
 TEST(ColumnReader, RefusesAMeasureThatIsInNoTable) {
-    const auto made = [](const Column& column) { return ColumnReader({column}, bow()).needs_energy(); };
+    const auto made = [](const RecordedMeasure& column) {
+        return ColumnReader({column}, bow()).needs_energy();
+    };
     EXPECT_THROW((void)made({"let-off", "%", DrawPlace::peak}), std::invalid_argument);
     EXPECT_THROW((void)made({"cam lean, top", "deg", DrawPlace::whole}), std::invalid_argument);
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::recorded_measures_test

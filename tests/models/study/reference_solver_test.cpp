@@ -4,7 +4,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::reference_solver_test {
 namespace {
 
 Study guide_study(LengthRule rule) {
@@ -24,7 +24,7 @@ TEST(ColdLayout, OfTodaysLayoutHasTheMeasuresOfAWholeDraw) {
     const testing::Drawn drawn = testing::drawn(kept().today());
     ASSERT_EQ(row.failure, "");
     for (std::size_t c = 0; c < kept().columns().size(); ++c) {
-        const Column& column = kept().columns()[c];
+        const RecordedMeasure& column = kept().columns()[c];
         if (column.at == DrawPlace::brace) {
             // Strung a second time, from its lengths: Newton's method ends elsewhere within its tolerance.
             EXPECT_NEAR(row.values[c], drawn.brace(column.measure), 1e-6) << column.measure;
@@ -60,4 +60,4 @@ TEST(ColdLayout, SaysWhyALayoutCannotBeStrung) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::reference_solver_test

@@ -6,7 +6,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::reference_states_test {
 namespace {
 
 using solver::State;
@@ -103,4 +103,4 @@ TEST(StudyBase, SaysWhyTodaysBowCannotBeStrung) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::reference_states_test

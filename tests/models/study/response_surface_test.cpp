@@ -5,7 +5,7 @@
 #include <cmath>
 #include <random>
 
-namespace limbwright::models {
+namespace limbwright::models::response_surface_test {
 namespace {
 
 using solver::MatX;
@@ -101,4 +101,4 @@ TEST(Response, FewerPointsThanTermsAreRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::response_surface_test

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace limbwright::models {
+namespace limbwright::models::rework_effort_test {
 namespace {
 
 Layout today() {
@@ -109,4 +109,4 @@ TEST(Rework, IsToldInAFewWords) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::rework_effort_test

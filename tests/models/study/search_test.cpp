@@ -5,7 +5,7 @@
 #include "models/study/ranking.hpp"
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::search_test {
 namespace {
 
 using testing::small_base;
@@ -87,4 +87,4 @@ TEST(StudySearch, AShareOfAScreenedProductIsOfItsCandidates) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::search_test

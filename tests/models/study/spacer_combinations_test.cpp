@@ -10,7 +10,7 @@
 #include "models/bow/spacers.hpp"
 #include "models/study/rework_effort.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::spacer_combinations_test {
 namespace {
 
 constexpr double rounding = 1e-6;  // allowance of the unit under test for lengths written in inches [mm]
@@ -165,4 +165,4 @@ TEST(SpacerBox, ABoxThatIsSearchedInVainForTooLongIsRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::spacer_combinations_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::spot_check_test {
 namespace {
 
 using testing::small_base;
@@ -48,4 +48,4 @@ TEST(ColdCheck, AStopEndsIt) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::spot_check_test

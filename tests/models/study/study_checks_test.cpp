@@ -4,7 +4,7 @@
 
 #include "models/bow/bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::study_checks_test {
 namespace {
 
 /// 8 mm to fill at either cam.
@@ -114,4 +114,4 @@ TEST(StudyChecks, AProductOfMoreThanAMilliardIsToldWithItsFactors) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::study_checks_test

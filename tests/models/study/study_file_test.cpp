@@ -11,7 +11,7 @@
 #include "models/study/design_space.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::study_file_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -353,4 +353,4 @@ TEST(StudyFileFuzz, AFileWithAnyValueReplacedIsReadOrRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::study_file_test

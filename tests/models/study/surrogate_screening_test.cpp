@@ -10,7 +10,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace limbwright::models {
+namespace limbwright::models::surrogate_screening_test {
 namespace {
 
 using Numbers = std::vector<std::int64_t>;
@@ -382,4 +382,4 @@ TEST(Screening, WhatTheCallersFunctionsThrowArrives) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::surrogate_screening_test

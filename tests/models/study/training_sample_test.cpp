@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-namespace limbwright::models {
+namespace limbwright::models::training_sample_test {
 namespace {
 
 using Numbers = std::vector<std::int64_t>;
@@ -71,4 +71,4 @@ TEST(LayoutSample, MoreThanHalfOfTheSpaceIsRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::training_sample_test

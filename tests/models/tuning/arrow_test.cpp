@@ -4,7 +4,7 @@
 
 #include "models/input/units.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::arrow_test {
 namespace {
 
 constexpr double grain = units::pound_mass / 7000;
@@ -80,4 +80,4 @@ TEST(ShaftCheck, AHeavierPointOrALongerShaftIsWeaker) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::arrow_test

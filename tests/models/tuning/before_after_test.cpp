@@ -8,7 +8,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::before_after_test {
 namespace {
 
 const TuneSolver& solver() {
@@ -86,4 +86,4 @@ TEST(CureMeasures, LeaveOutTheTimingOfASingleCam) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::before_after_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::bench_setup_test {
 namespace {
 
 const TuneSolver& solver() {
@@ -70,4 +70,4 @@ TEST(TuneSolver, SaysWhyATuneCannotBe) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::bench_setup_test

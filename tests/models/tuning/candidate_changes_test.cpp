@@ -7,7 +7,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::candidate_changes_test {
 namespace {
 
 const TuneSolver& crossed() {
@@ -125,4 +125,4 @@ TEST(Moves, OfYokesTurnOneLegAgainstTheOther) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::candidate_changes_test

@@ -8,7 +8,7 @@
 #include "models/bow/spacers.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::cure_search_test {
 namespace {
 
 Tear tear(const char* tail, double size = 25) {
@@ -145,4 +145,4 @@ TEST(Cures, TakeSpareLimbsIntoAccount) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::cure_search_test

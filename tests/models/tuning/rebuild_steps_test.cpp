@@ -6,7 +6,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::rebuild_steps_test {
 namespace {
 
 /// Any tune at all: it is put together, not strung.
@@ -176,4 +176,4 @@ TEST(BenchSteps, RefuseALimbForAFullPocket) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::rebuild_steps_test

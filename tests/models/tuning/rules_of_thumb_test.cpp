@@ -6,7 +6,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::rules_of_thumb_test {
 namespace {
 
 Tear tear(const char* tail, Hand hand = Hand::right) {
@@ -76,4 +76,4 @@ TEST(Practice, SaysWhichMeasureMovedByHowMuch) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::rules_of_thumb_test

@@ -8,7 +8,7 @@
 #include "models/states/torque_sensitivity.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::tear_measures_test {
 namespace {
 
 double of(const testing::Drawn& d, const std::string& name) {
@@ -102,4 +102,4 @@ TEST(TearMeasures, OfTheCrossedDemoBowSayTailLeft) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::tear_measures_test

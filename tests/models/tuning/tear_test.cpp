@@ -7,7 +7,7 @@
 #include "models/input/input_error.hpp"
 #include "models/input/units.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::tear_test {
 namespace {
 
 const std::string left_tear = R"(tail = "left"
@@ -105,4 +105,4 @@ TEST(Tear, NamesAFileThatCannotBeRead) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::tear_test

@@ -7,7 +7,7 @@
 #include "tests/support/strung.hpp"
 
 /// Statics of the whole bow by its parts' own forces: riser, axles and cams each stand still.
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_balance_test {
 namespace {
 
 using solver::Pose;
@@ -190,4 +190,4 @@ TEST(HandTorque, AboutTheLateralAxisPitchesTheBowItsOwnWay) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_balance_test

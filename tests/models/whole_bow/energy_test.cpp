@@ -7,7 +7,7 @@
 #include "tests/support/strung.hpp"
 
 /// What a draw stores is what it costs, and it all comes back.
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_energy_test {
 namespace {
 
 /// Largest difference of work and stored energy along a draw, over what it stores in all.
@@ -80,4 +80,4 @@ TEST_P(LetDownOf, TheDrawComesBackToBraceThroughTheSameStates) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_energy_test

@@ -9,7 +9,7 @@
 #include "tests/support/strung.hpp"
 
 /// Every kind of part that a bow file knows strings and draws, and every layout of the demo bows.
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_kinds_test {
 namespace {
 
 struct Kind {
@@ -165,4 +165,4 @@ TEST_P(RebuildOf, StringsAndDrawsWhateverTheLayoutAndTheHand) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_kinds_test

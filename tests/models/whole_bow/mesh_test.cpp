@@ -13,7 +13,7 @@
 #include "tests/postproc/outside.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_mesh_test {
 namespace {
 
 using meshes::Surface;
@@ -117,4 +117,4 @@ TEST(BowOfMeshes, DrawsAsTheBowOfTheProgramsOwnMeshes) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_mesh_test

@@ -7,7 +7,7 @@
 #include "tests/support/strung.hpp"
 
 /// A left-handed bow is the mirror image through the bow's plane, in all that is measured on it.
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_mirror_test {
 namespace {
 
 /// Every step of the solver has its image, rounding apart. What is left is rounding times the condition of a
@@ -102,4 +102,4 @@ TEST(Mirror, OfACrookedBowIsAnotherBow) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_mirror_test

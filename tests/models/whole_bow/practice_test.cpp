@@ -7,7 +7,7 @@
 
 /// What tuners know of limbs and spacers (common practice): each as a change against the bow with four equal
 /// limbs and centred cams, string and cables untouched, crossed cables.
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_practice_test {
 namespace {
 
 using solver::State;
@@ -142,4 +142,4 @@ TEST_P(Practice, MovingACamTowardItsStifferLimbBringsItUpright) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_practice_test

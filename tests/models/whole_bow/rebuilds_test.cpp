@@ -8,7 +8,7 @@
 
 /// What tuners know of rebuilds (common practice), asked of whole studies: every pairing of limbs in hand
 /// with every spacer layout of the box, solved and ranked.
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_rebuilds_test {
 namespace {
 
 Bow crossed() {
@@ -74,7 +74,7 @@ Best best(const Solved& s, const std::vector<Aim>& aims, const Counts& counts) {
         if (!counts(layout) || miss >= best.miss) continue;
         best = {layout, miss};
         for (std::size_t c = 0; c < row.values.size(); ++c) {
-            const Column& column = s.base.columns()[c];
+            const RecordedMeasure& column = s.base.columns()[c];
             if (column.at != DrawPlace::full_draw) continue;
             if (column.measure == "cam lean, top") best.lean_top = row.values[c];
             if (column.measure == "cam lean, bottom") best.lean_bottom = row.values[c];
@@ -201,4 +201,4 @@ TEST(Rebuild, MakesLeansAlikeByUnequalLimbsOrByUnequalSpacers) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_rebuilds_test

@@ -7,7 +7,7 @@
 #include "tests/support/strung.hpp"
 
 /// Finer limbs lead to one answer, at the order of the beam.
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_refinement_test {
 namespace {
 
 struct Answer {
@@ -49,4 +49,4 @@ TEST(Refinement, TwentyFourElementsAreGoodEnough) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_refinement_test

@@ -9,7 +9,7 @@
 #include "models/states/bow_modes.hpp"
 #include "models/states/measures.hpp"
 
-namespace limbwright::models {
+namespace limbwright::models::whole_bow_shells_test {
 namespace {
 
 const Bow& demo() {
@@ -137,4 +137,4 @@ TEST(BowOfShells, MirroredIsItsMirrorImage) {
 }
 
 }  // namespace
-}  // namespace limbwright::models
+}  // namespace limbwright::models::whole_bow_shells_test

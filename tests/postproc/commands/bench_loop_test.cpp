@@ -6,7 +6,7 @@
 #include "tests/postproc/program.hpp"
 
 /// The whole way: eight numbers and a tear, a sheet, a rebuild, what was measured then, what to do next.
-namespace limbwright::postproc {
+namespace limbwright::postproc::bench_loop_test {
 namespace {
 
 using tests::called;
@@ -77,4 +77,4 @@ TEST(BenchLoop, GoesOnFromWhatIsMeasuredAfterTheRebuild) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::bench_loop_test

@@ -5,7 +5,7 @@
 #include "postproc/output/usage_error.hpp"
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::bench_session_test {
 namespace {
 
 /// A small bow, its first measurements, and its log.
@@ -125,4 +125,4 @@ TEST(BenchSession, ACuresRestIsToldFromTheBowFiles) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::bench_session_test

@@ -8,7 +8,7 @@
 #include "models/bow/bow_file.hpp"
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_check_test {
 namespace {
 
 using tests::Bench;
@@ -92,4 +92,4 @@ TEST(CommandCheck, TellsEveryMistakeAtOnceWithItsPlace) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_check_test

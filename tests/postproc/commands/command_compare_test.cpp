@@ -7,7 +7,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_compare_test {
 namespace {
 
 using nlohmann::json;
@@ -49,7 +49,7 @@ TEST(CommandCompare, HasEveryRunAndMeasureInItsJson) {
     const Called shown = called({"compare", coarse(bench), "--json"});
     ASSERT_EQ(shown.status, 0) << shown.errors;
     const json all = json::parse(shown.output);
-    EXPECT_EQ(all.at("schema"), "limbwright.compare");
+    EXPECT_EQ(all.at("schema"), "limbwright compare");
     EXPECT_EQ(all.at("cost").at("rows").size(), 5u);
     EXPECT_GT(all.at("measures").at("rows").size(), 100u);
     EXPECT_GT(all.at("findings").size(), 3u);
@@ -66,4 +66,4 @@ TEST(CommandCompare, SaysWhichModelCouldNotBeStrung) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_compare_test

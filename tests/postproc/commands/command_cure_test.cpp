@@ -7,7 +7,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_cure_test {
 namespace {
 
 using nlohmann::json;
@@ -136,4 +136,4 @@ TEST(CommandCure, ABowThatCannotBeStrungIsToldInASentence) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_cure_test

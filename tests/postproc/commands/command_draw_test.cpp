@@ -7,7 +7,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_draw_test {
 namespace {
 
 using nlohmann::json;
@@ -140,4 +140,4 @@ TEST(CommandDraw, ADrawThatEndsEarlyShowsWhatWasReached) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_draw_test

@@ -7,7 +7,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_effects_test {
 namespace {
 
 using nlohmann::json;
@@ -158,4 +158,4 @@ TEST(CommandEffects, ABowThatCannotBeStrungIsToldInASentence) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_effects_test

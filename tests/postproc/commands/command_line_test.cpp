@@ -4,7 +4,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_line_test {
 namespace {
 
 using tests::called;
@@ -93,4 +93,4 @@ TEST(CommandLine, TheProgramHandsItsStatusToTheShell) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_line_test

@@ -6,7 +6,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_log_test {
 namespace {
 
 using tests::called;
@@ -61,4 +61,4 @@ TEST(CommandLog, RefusesAnEmptyLogAndMistakesInIt) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_log_test

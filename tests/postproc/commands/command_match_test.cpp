@@ -7,7 +7,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_match_test {
 namespace {
 
 using nlohmann::json;
@@ -123,4 +123,4 @@ TEST(CommandMatch, MistakesInTheBenchFileAreWrongInput) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_match_test

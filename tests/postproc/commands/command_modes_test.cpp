@@ -7,7 +7,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_modes_test {
 namespace {
 
 using nlohmann::json;
@@ -88,4 +88,4 @@ TEST(CommandModes, ACountOrAPlaceThatCannotBeIsAMistake) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_modes_test

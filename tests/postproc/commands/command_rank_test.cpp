@@ -14,7 +14,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_rank_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -317,4 +317,4 @@ TEST(CommandRank, ABowThatCannotBeStrungIsToldInASentence) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_rank_test

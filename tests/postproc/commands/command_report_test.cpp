@@ -6,7 +6,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_report_test {
 namespace {
 
 using tests::Bench;
@@ -75,4 +75,4 @@ TEST(CommandReport, ABowThatCannotBeStrungIsToldInASentence) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_report_test

@@ -6,7 +6,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::command_start_test {
 namespace {
 
 using tests::called;
@@ -126,4 +126,4 @@ TEST(CommandStart, AFolderThatIsNotThereIsAFailureToWrite) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::command_start_test

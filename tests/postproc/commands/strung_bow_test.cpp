@@ -4,7 +4,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::strung_bow_test {
 namespace {
 
 TEST(StrungBow, IsStrungAsTheBowSays) {
@@ -25,4 +25,4 @@ TEST(StrungBow, SaysWhyItCannotBe) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::strung_bow_test

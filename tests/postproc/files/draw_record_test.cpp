@@ -4,7 +4,7 @@
 
 #include <stdexcept>
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::draw_record_test {
 namespace {
 
 DrawRecord two_states() {
@@ -75,4 +75,4 @@ TEST(DrawRecord, RefusesLengthsThatDoNotAgree) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::draw_record_test

@@ -6,7 +6,7 @@
 
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::file_plugin_test {
 namespace {
 
 bool is_mapped(const std::string& library) {
@@ -37,4 +37,4 @@ TEST(LateFiles, ItsFailuresAreCaughtByTheirType) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::file_plugin_test

@@ -8,7 +8,7 @@
 #include "postproc/files/draw_record.hpp"
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::hdf5_file_test {
 namespace {
 
 using tests::content;
@@ -150,4 +150,4 @@ TEST(Hdf5File, RefusesANameTwice) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::hdf5_file_test

@@ -11,7 +11,7 @@
 
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::row_file_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -218,4 +218,4 @@ TEST(Fingerprint, IsFnv1a) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::row_file_test

@@ -6,7 +6,7 @@
 
 #include "postproc/output/usage_error.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::shard_test {
 namespace {
 
 Environment with(std::map<std::string, std::string> variables) {
@@ -92,4 +92,4 @@ TEST(Shard, SharesOnOneMachineDivideItsCores) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::shard_test

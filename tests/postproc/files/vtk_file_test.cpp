@@ -21,7 +21,7 @@
 
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::vtk_file_test {
 namespace {
 
 using tests::content;
@@ -201,4 +201,4 @@ TEST(VtkFile, LeavesAFolderWithOtherThingsAlone) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::vtk_file_test

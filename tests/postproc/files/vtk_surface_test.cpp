@@ -9,7 +9,7 @@
 #include "tests/support/complaint.hpp"
 
 // Points, cells, arrays and what is refused of them: tests/meshes/mesh_file_test.cpp.
-namespace limbwright::postproc {
+namespace limbwright::postproc::vtk_surface_test {
 namespace {
 
 using meshes::Surface;
@@ -91,4 +91,4 @@ TEST(VtkSurface, PassesOnWhatVtkSaysOfABrokenLegacyFile) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::vtk_surface_test

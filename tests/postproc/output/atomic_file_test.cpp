@@ -7,7 +7,7 @@
 
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::atomic_file_test {
 namespace {
 
 using tests::content;
@@ -117,4 +117,4 @@ TEST(SafeFolder, KeepsTheOldFolderWhenTheWriterIsInterrupted) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::atomic_file_test

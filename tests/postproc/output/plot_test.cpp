@@ -9,7 +9,7 @@
 
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::plot_test {
 namespace {
 
 /// The number in an attribute of the first element that matches.
@@ -157,4 +157,4 @@ TEST(Plot, RefusesACurveWithFewerYThanX) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::plot_test

@@ -4,7 +4,7 @@
 
 #include "tests/postproc/report/sheets.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::print_page_test {
 namespace {
 
 /// DejaVu Sans: i and dot of 278 and 318, M of 863 thousandths of an em; bold M of 996.
@@ -77,4 +77,4 @@ TEST(Page, IsWrittenAsSvgAndAsHtmlOfItsSize) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::print_page_test

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::progress_test {
 namespace {
 
 /// What stands on standard error after some reports; standard error is no terminal then.
@@ -55,4 +55,4 @@ TEST(Progress, NeverMeansNever) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::progress_test

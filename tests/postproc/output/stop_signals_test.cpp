@@ -4,7 +4,7 @@
 
 #include <csignal>
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::stop_signals_test {
 namespace {
 
 TEST(StopSignals, InterruptAndEndRaiseTheFlag) {
@@ -36,4 +36,4 @@ TEST(StopSignals, AfterwardsSignalsDoWhatTheyDidBefore) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::stop_signals_test

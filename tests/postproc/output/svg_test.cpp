@@ -4,7 +4,7 @@
 
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc::svg {
+namespace limbwright::postproc::svg::svg_test {
 namespace {
 
 TEST(Svg, EscapesWhatXmlReservesAndDropsControlCharacters) {
@@ -35,4 +35,4 @@ TEST(Svg, DocumentIsWellFormedWhateverTheTextsSay) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc::svg
+}  // namespace limbwright::postproc::svg::svg_test

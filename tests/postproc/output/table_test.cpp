@@ -7,7 +7,7 @@
 #include <sstream>
 #include <stdexcept>
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::table_test {
 namespace {
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -163,4 +163,4 @@ TEST(Table, RefusesARowOfTheWrongLength) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::table_test

@@ -7,7 +7,7 @@
 
 #include "tests/postproc/report/sheets.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::bench_sheet_test {
 namespace {
 
 using tests::crossed_cured;
@@ -89,4 +89,4 @@ TEST(BenchSheet, TellsHowSureItIsAndWhatToTypeAfterwards) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::bench_sheet_test

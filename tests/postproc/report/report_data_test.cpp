@@ -7,7 +7,7 @@
 
 #include "tests/support/strung.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::report_data_test {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -114,4 +114,4 @@ TEST(ReportData, ABowThatCannotBeStrungIsAnError) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::report_data_test

@@ -9,7 +9,7 @@
 #include "tests/support/small_study.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::report_layouts_test {
 namespace {
 
 using testing::crossed_bow;
@@ -119,4 +119,4 @@ TEST(ReportLayouts, AScoreIsThatOfTheCurvesThatAreShown) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::report_layouts_test

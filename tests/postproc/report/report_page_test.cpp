@@ -5,7 +5,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::report_page_test {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -115,4 +115,4 @@ TEST(ReportPage, ATearBringsItsTextInLinesAndTheSheet) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::report_page_test

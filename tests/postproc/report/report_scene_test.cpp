@@ -9,7 +9,7 @@
 #include "postproc/scene/bow_scene.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::report_scene_test {
 namespace {
 
 using testing::uneven_bow;
@@ -103,4 +103,4 @@ TEST(ReportScene, ALimbLeansMoreTowardItsTip) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::report_scene_test

@@ -6,7 +6,7 @@
 
 #include "tests/postproc/report/sheets.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::setup_diagram_test {
 namespace {
 
 struct Drawn {
@@ -76,4 +76,4 @@ TEST(BenchDrawing, StaysInItsFrameAndKeepsItsTextsApartForEveryCableSystem) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::setup_diagram_test

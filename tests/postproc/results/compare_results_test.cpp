@@ -7,7 +7,7 @@
 
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::compare_results_test {
 namespace {
 
 using models::PartModel;
@@ -65,4 +65,4 @@ TEST(CompareResults, TellWhyInSentences) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::compare_results_test

@@ -8,7 +8,7 @@
 
 #include "tests/postproc/report/sheets.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::cure_results_test {
 namespace {
 
 using tests::crossed_cured;
@@ -59,4 +59,4 @@ TEST(CureResults, AsJsonHoldEveryMeasureAndTheSteps) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::cure_results_test

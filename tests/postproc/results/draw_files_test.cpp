@@ -8,7 +8,7 @@
 #include "tests/postproc/outside.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::draw_files_test {
 namespace {
 
 using tests::content;
@@ -48,4 +48,4 @@ TEST(DrawFiles, AFolderThatCannotBeMadeIsNamed) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::draw_files_test

@@ -11,7 +11,7 @@
 #include "models/bow/bow_file.hpp"
 #include "tests/support/strung.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::draw_results_test {
 namespace {
 
 using models::Draw;
@@ -234,4 +234,4 @@ TEST(DrawResults, TheRecordHoldsTheBowAsReadAndAsUnderstood) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::draw_results_test

@@ -7,7 +7,7 @@
 #include "postproc/results/study_results.hpp"
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::full_draws_test {
 namespace {
 
 using testing::crossed_bow;
@@ -28,7 +28,7 @@ double last_value(const std::vector<FullDraw>& draws, std::size_t which, const s
 }
 
 std::size_t column_of(const models::StudyBase& base, const std::string& measure) {
-    const models::Column wanted{measure, "", models::DrawPlace::full_draw};
+    const models::RecordedMeasure wanted{measure, "", models::DrawPlace::full_draw};
     return static_cast<std::size_t>(std::ranges::find(base.columns(), wanted) - base.columns().begin());
 }
 
@@ -91,4 +91,4 @@ TEST(BestDraws, ForgivenessIsToldOfTodayAndTheBest) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::full_draws_test

@@ -8,7 +8,7 @@
 #include "tests/postproc/outside.hpp"
 #include "tests/postproc/results/made_up_ranking.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::lean_map_test {
 namespace {
 
 using testing::made_up_ranking;
@@ -156,4 +156,4 @@ TEST(LeanMapSvg, RefusesValuesThatDoNotFitTheOffsets) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::lean_map_test

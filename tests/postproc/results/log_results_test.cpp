@@ -7,7 +7,7 @@
 
 #include "tests/postproc/program.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::log_results_test {
 namespace {
 
 /// A plan that was carried out, one number as predicted and one not.
@@ -75,4 +75,4 @@ TEST(LogResults, AreSilentAboutWhatWasNotPlanned) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::log_results_test

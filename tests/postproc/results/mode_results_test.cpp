@@ -5,7 +5,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::mode_results_test {
 namespace {
 
 bool says(const std::string& text, const std::string& words) {
@@ -77,4 +77,4 @@ TEST(ModeResults, JsonHasNoFrequencyWhereTheMotionRunsAway) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::mode_results_test

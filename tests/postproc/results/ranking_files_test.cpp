@@ -7,7 +7,7 @@
 #include "tests/postproc/results/made_up_ranking.hpp"
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::ranking_files_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -62,4 +62,4 @@ TEST(RankingFiles, DrawsOfAnEarlierRunThatDrewMoreAreGone) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::ranking_files_test

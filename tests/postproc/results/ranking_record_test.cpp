@@ -7,7 +7,7 @@
 
 #include "tests/postproc/results/made_up_ranking.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::ranking_record_test {
 namespace {
 
 using testing::made_up_ranking;
@@ -113,4 +113,4 @@ TEST(RankingJson, AnOpenLimitAndAnUndefinedValueAreNull) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::ranking_record_test

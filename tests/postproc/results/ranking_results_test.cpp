@@ -8,7 +8,7 @@
 
 #include "tests/postproc/results/made_up_ranking.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::ranking_results_test {
 namespace {
 
 using testing::made_up_ranking;
@@ -142,4 +142,4 @@ TEST(RankingWords, OneMovedPartIsNoPlural) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::ranking_results_test

@@ -7,7 +7,7 @@
 
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::ranking_views_test {
 namespace {
 
 const Curve today{"today", {200, 300, 400}, {1, 3, 2}};
@@ -63,4 +63,4 @@ TEST(RankingViews, RefuseACurveWithFewerYThanX) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::ranking_views_test

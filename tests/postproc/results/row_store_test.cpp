@@ -7,7 +7,7 @@
 #include "tests/postproc/outside.hpp"
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::row_store_test {
 namespace {
 
 using models::Study;
@@ -98,4 +98,4 @@ TEST(StudyRows, AGrooveInItsOwnFileChangesTheBasis) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::row_store_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::study_notes_test {
 namespace {
 
 using testing::small_base;
@@ -74,4 +74,4 @@ TEST(StudyNotes, FrequentCausesComeFirstWhateverTheirFigures) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::study_notes_test

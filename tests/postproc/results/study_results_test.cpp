@@ -7,7 +7,7 @@
 #include "models/study/ranking.hpp"
 #include "tests/support/small_study.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::study_results_test {
 namespace {
 
 using testing::small_base;
@@ -61,4 +61,4 @@ TEST(StudyResults, NothingIsSaidOfTodaysLayoutIfItCouldNotBeSolved) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::study_results_test

@@ -7,7 +7,7 @@
 #include "tests/support/piece_check.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::beam_geometry_test {
 namespace {
 
 using testing::field_of;
@@ -201,4 +201,4 @@ TEST(BarPieces, ASweptLimbHoldsItsMeanSectionTimesItsLength) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::beam_geometry_test

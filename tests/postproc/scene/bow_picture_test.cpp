@@ -8,7 +8,7 @@
 
 #include "tests/postproc/outside.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::bow_picture_test {
 namespace {
 
 using Points = std::vector<std::array<double, 2>>;
@@ -114,4 +114,4 @@ TEST(BowPicture, RefusesToLookAlongItsOwnUp) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::bow_picture_test

@@ -8,7 +8,7 @@
 #include "tests/support/piece_check.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::bow_scene_test {
 namespace {
 
 struct Drawn {
@@ -99,4 +99,4 @@ TEST(Fields, TheCamsOfABowThatLiesInItsPlaneStayUpright) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::bow_scene_test

@@ -8,7 +8,7 @@
 #include "tests/support/piece_check.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::bow_shells_test {
 namespace {
 
 using models::PartModel;
@@ -95,4 +95,4 @@ TEST(BowShells, AStretchedLimbIsStressedByItsOwnModulus) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::bow_shells_test

@@ -6,7 +6,7 @@
 #include "tests/support/piece_check.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::bow_views_test {
 namespace {
 
 using testing::extent;
@@ -83,4 +83,4 @@ TEST(BowViews, AnIdlersAnglesAreLeftOut) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::bow_views_test

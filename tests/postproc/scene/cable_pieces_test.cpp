@@ -5,7 +5,7 @@
 #include "tests/support/piece_check.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::cable_pieces_test {
 namespace {
 
 using testing::extent;
@@ -87,4 +87,4 @@ TEST(CablePieces, RollersAreShownWithoutARod) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::cable_pieces_test

@@ -8,7 +8,7 @@
 #include "tests/support/piece_check.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::cam_pieces_test {
 namespace {
 
 using testing::extent;
@@ -104,4 +104,4 @@ TEST(CamPieces, HubAndSpacersFillTheGapBetweenTheLimbTips) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::cam_pieces_test

@@ -7,7 +7,7 @@
 #include "tests/support/piece_check.hpp"
 #include "tests/support/small_bow.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::mode_scenes_test {
 namespace {
 
 /// The small bow at brace with the film of its second mode.
@@ -72,4 +72,4 @@ TEST(ModeScenes, TheBowSwingsBackAsFar) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::mode_scenes_test

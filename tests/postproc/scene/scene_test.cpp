@@ -6,7 +6,7 @@
 #include <numbers>
 #include <stdexcept>
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::scene_test {
 namespace {
 
 std::vector<std::vector<int>> faces_of(const Piece& piece) {
@@ -167,4 +167,4 @@ TEST(DiscPiece, RefusesAThicknessWithinItsPlane) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::scene_test

@@ -9,7 +9,7 @@
 #include "solver/elements/spring.hpp"
 #include "tests/support/piece_check.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::shell_pieces_test {
 namespace {
 
 using namespace solver;
@@ -241,4 +241,4 @@ TEST(ShellPieces, RefusesElementsOfDifferentNumbersOfPlies) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::shell_pieces_test

@@ -7,7 +7,7 @@
 
 #include "tests/support/piece_check.hpp"
 
-namespace limbwright::postproc {
+namespace limbwright::postproc::shell_solid_test {
 namespace {
 
 using testing::cell_field_of;
@@ -93,4 +93,4 @@ TEST(ThickPiece, RefusesASurfaceWithoutThickness) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc
+}  // namespace limbwright::postproc::shell_solid_test

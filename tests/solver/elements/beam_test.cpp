@@ -2,7 +2,7 @@
 
 #include "tests/support/element_check.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::beam_test {
 namespace {
 
 using testing::Random;
@@ -64,4 +64,4 @@ TEST(Beam, CarriesNothingAtRestWhereverItLies) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::beam_test

@@ -5,7 +5,7 @@
 #include <complex>
 #include <numbers>
 
-namespace limbwright::solver {
+namespace limbwright::solver::cable_path_test {
 namespace {
 
 using std::numbers::pi;
@@ -187,4 +187,4 @@ TEST(Exits, LieWhereTheRunTouchesBothWheels) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::cable_path_test

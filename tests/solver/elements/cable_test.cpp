@@ -2,7 +2,7 @@
 
 #include "tests/support/element_check.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::cable_test {
 namespace {
 
 using testing::Random;
@@ -96,4 +96,4 @@ TEST(Cable, CarriesNothingWhenSlack) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::cable_test

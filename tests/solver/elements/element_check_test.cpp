@@ -3,7 +3,7 @@
 #include "tests/support/link.hpp"
 
 /// Elements that are wrong in one way each, so that the checks every element must pass are known to see it.
-namespace limbwright::testing {
+namespace limbwright::testing::element_check_test {
 namespace {
 
 constexpr double seen = 1e-3;  // an error of a term, not of rounding: far above every tolerance of the checks
@@ -110,4 +110,4 @@ TEST(ElementCheck, SeesAnEnergyThatKnowsTheWorldsAxes) {
 }
 
 }  // namespace
-}  // namespace limbwright::testing
+}  // namespace limbwright::testing::element_check_test

@@ -3,7 +3,7 @@
 #include "tests/support/element_check.hpp"
 #include "tests/support/link.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::element_test {
 namespace {
 
 using testing::Link;
@@ -89,4 +89,4 @@ TEST(PullBack, AddsToWhatIsThere) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::element_test

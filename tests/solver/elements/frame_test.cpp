@@ -2,7 +2,7 @@
 
 #include "tests/support/element_check.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::frame_test {
 namespace {
 
 using testing::Complex;
@@ -171,4 +171,4 @@ TEST(FrameMotion, AForceAtTheEndOfAnArmStiffensItsHinge) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::frame_test

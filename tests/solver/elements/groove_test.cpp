@@ -11,7 +11,7 @@
 #include <string>
 #include <vector>
 
-namespace limbwright::solver {
+namespace limbwright::solver::groove_test {
 namespace {
 
 constexpr double pi = std::numbers::pi;
@@ -433,4 +433,4 @@ TEST(Groove, TangentLiesOnTheTurnNearestToTheOneGiven) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::groove_test

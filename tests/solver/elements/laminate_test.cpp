@@ -14,7 +14,7 @@
 
 #include "tests/support/complaint.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::laminate_test {
 namespace {
 
 using testing::complaint;
@@ -437,4 +437,4 @@ TEST(LaminateInput, ALaminaThatWouldGiveEnergyAwayIsRefused) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::laminate_test

@@ -4,7 +4,7 @@
 
 #include <numbers>
 
-namespace limbwright::solver {
+namespace limbwright::solver::section_test {
 namespace {
 
 TEST(Section, TorsionConstantOfASquareIsThePublishedOne) {
@@ -63,4 +63,4 @@ TEST(Section, ACircleIsAsStiffInEveryDirection) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::section_test

@@ -5,7 +5,7 @@
 
 #include "tests/support/element_check.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::shell_test {
 namespace {
 
 using testing::Random;
@@ -221,4 +221,4 @@ TEST(Shell, IsotropicWallKnowsNoDirection) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::shell_test

@@ -2,7 +2,7 @@
 
 #include "tests/support/element_check.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::spring_test {
 namespace {
 
 using testing::Random;
@@ -95,4 +95,4 @@ TEST(DeadForce, HasExactDerivativesAtTheEndOfAnArm) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::spring_test

@@ -5,7 +5,7 @@
 #include "solver/elements/laminate.hpp"
 #include "solver/system/assembly.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::lane_elements_test {
 namespace {
 
 /// A row of shells from a clamped edge, the last edge carried by a hinge on one node: corners that are nodes
@@ -108,4 +108,4 @@ TEST(LaneShell, RefusesShellsOfOtherShapes) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::lane_elements_test

@@ -9,7 +9,7 @@
 #include "solver/elements/spring.hpp"
 #include "solver/system/assembly.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::lane_solver_test {
 namespace {
 
 /// A bent arm of beams from a hinged root, whose tip a cable from an eccentric sheave pulls over an eye, with
@@ -245,4 +245,4 @@ TEST(LanePack, SaysWhichKernelsThereAre) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::lane_solver_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/complaint.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::plugin_test {
 namespace {
 
 using testing::complaint;
@@ -27,4 +27,4 @@ TEST(LateLibrary, NamesASymbolThatIsMissing) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::plugin_test

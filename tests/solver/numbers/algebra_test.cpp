@@ -4,7 +4,7 @@
 
 #include <complex>
 
-namespace limbwright::solver {
+namespace limbwright::solver::algebra_test {
 namespace {
 
 using Complex = std::complex<double>;
@@ -29,4 +29,4 @@ TEST(Algebra, SkewIsTheMatrixOfTheCrossProduct) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::algebra_test

@@ -6,7 +6,7 @@
 
 #include "solver/numbers/algebra.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::dual_test {
 namespace {
 
 using Complex = std::complex<double>;
@@ -88,4 +88,4 @@ TEST(Dual, RealPartIsThatOfItsValue) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::dual_test

@@ -5,7 +5,7 @@
 #include <complex>
 #include <numbers>
 
-namespace limbwright::solver {
+namespace limbwright::solver::pose_test {
 namespace {
 
 const Pose A{exp<double>(Vec3(0.9, -1.3, 0.7)), Vec3(3, -2, 5)};
@@ -78,4 +78,4 @@ TEST(Pose, TwoPartsOfAConstantStrainMakeTheWhole) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::pose_test

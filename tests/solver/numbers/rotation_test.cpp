@@ -6,7 +6,7 @@
 #include <complex>
 #include <numbers>
 
-namespace limbwright::solver {
+namespace limbwright::solver::rotation_test {
 namespace {
 
 using Complex = std::complex<double>;
@@ -151,4 +151,4 @@ TEST(MidMap, GivesTheDerivativesOfItsOwnCoefficients) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::rotation_test

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace limbwright::solver {
+namespace limbwright::solver::scalar_test {
 namespace {
 
 TEST(Scalar, RealPartDropsTheImaginaryOne) {
@@ -11,4 +11,4 @@ TEST(Scalar, RealPartDropsTheImaginaryOne) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::scalar_test

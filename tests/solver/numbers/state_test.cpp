@@ -4,7 +4,7 @@
 
 #include <complex>
 
-namespace limbwright::solver {
+namespace limbwright::solver::state_test {
 namespace {
 
 using Complex = std::complex<double>;
@@ -96,4 +96,4 @@ TEST(Moved, CarriesAComplexStepIntoTheFirstDerivative) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::state_test

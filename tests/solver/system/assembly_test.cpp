@@ -4,7 +4,7 @@
 #include "tests/support/element_check.hpp"
 #include "tests/support/link.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::assembly_test {
 namespace {
 
 using testing::Link;
@@ -110,4 +110,4 @@ TEST(Assembly, FillsEverythingAnew) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::assembly_test

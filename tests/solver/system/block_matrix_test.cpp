@@ -10,7 +10,7 @@
 #include "tests/support/mesh.hpp"
 #include "tests/support/touches.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::block_matrix_test {
 namespace {
 
 using testing::Random;
@@ -292,4 +292,4 @@ TEST(BlockFactor, GivesTheWeakestRatioItsSign) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::block_matrix_test

@@ -4,7 +4,7 @@
 #include "tests/support/cantilever.hpp"
 #include "tests/support/element_check.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::continuation_test {
 namespace {
 
 using testing::all_states;
@@ -197,4 +197,4 @@ TEST(Path, EndsWhereNoEquilibriumIsLeftAndSaysWhere) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::continuation_test

@@ -7,7 +7,7 @@
 
 #include "tests/support/mesh.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::elimination_order_test {
 namespace {
 
 using Lists = std::vector<std::vector<int>>;
@@ -100,4 +100,4 @@ TEST(EliminationOrder, FillsANarrowStripLittleMoreThanABandDoes) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::elimination_order_test

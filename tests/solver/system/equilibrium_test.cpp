@@ -6,7 +6,7 @@
 #include "tests/support/cantilever.hpp"
 #include "tests/support/element_check.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::equilibrium_test {
 namespace {
 
 using testing::found;
@@ -198,4 +198,4 @@ TEST(NotConverged, SaysNothingOfTheSearchBeforeInTheSameWorkspace) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::equilibrium_test

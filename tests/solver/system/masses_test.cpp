@@ -6,7 +6,7 @@
 
 #include "solver/elements/laminate.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::masses_test {
 namespace {
 
 constexpr double rounding = 1e-13;
@@ -119,4 +119,4 @@ TEST(Masses, AShellTurnsAboutTheAxesInItAsItsThicknessDoes) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::masses_test

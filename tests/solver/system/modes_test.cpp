@@ -14,7 +14,7 @@
 #include "solver/system/assembly.hpp"
 #include "tests/support/observed_order.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::modes_test {
 namespace {
 
 using std::numbers::pi;
@@ -316,4 +316,4 @@ TEST(Modes, AFreedomWithoutMassIsNamed) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::modes_test

@@ -7,7 +7,7 @@
 #include "tests/support/mesh.hpp"
 #include "tests/support/touches.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::symbolic_factor_test {
 namespace {
 
 using Elements = std::vector<std::vector<Touch>>;
@@ -162,4 +162,4 @@ TEST(Plan, FreedomsInOneSlotNeedNoFurtherBlock) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::symbolic_factor_test

@@ -4,7 +4,7 @@
 
 #include "solver/elements/spring.hpp"
 
-namespace limbwright::solver {
+namespace limbwright::solver::system_test {
 namespace {
 
 std::shared_ptr<const Element> spring(int scalar, double stiffness) {
@@ -34,4 +34,4 @@ TEST(SystemDeathTest, AnElementThatTouchesOtherFreedomsStopsTheProgram) {
 }
 
 }  // namespace
-}  // namespace limbwright::solver
+}  // namespace limbwright::solver::system_test
