@@ -29,6 +29,8 @@ struct Material {
         across{};  ///< shells: Young's modulus across the part [MPa]; none: see `wall_lamina`
     std::optional<double>
         poisson{};  ///< shells: contraction across per strain along; none: see `wall_lamina`
+
+    bool operator==(const Material&) const = default;
 };
 
 /// Whether a limb or the riser is a row of beams or a surface of shells.
@@ -135,6 +137,8 @@ struct Axle {
     double length = 0;    ///< end to end; yoke legs hang at its ends [mm]
     Material material;
     double stress_allowable = 0;  ///< in bending [MPa]
+
+    bool operator==(const Axle&) const = default;
 };
 
 /// A cam's groove as it is drawn: seen from the archer's right, U toward the target, V up, origin on the

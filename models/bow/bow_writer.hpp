@@ -3,7 +3,7 @@
 #include <string>
 
 #include "models/bow/bow.hpp"
-#include "models/bow/cam_writer.hpp"
+#include "models/bow/groove_names.hpp"
 
 namespace limbwright::models {
 

@@ -52,20 +52,6 @@ std::string lengths_text(const std::vector<double>& values) {
     return fmt::format("[{}]", fmt::join(items, ", "));
 }
 
-std::string point_text(const Vec3& p) {
-    return lengths_text({p.x(), p.y(), p.z()});
-}
-
-std::string material_text(const Material& m) {
-    std::string text =
-        fmt::format("{{ youngs_modulus = {}, shear_modulus = {}", quantity_text(m.along, units::stress),
-                    quantity_text(m.shear, units::stress));
-    if (m.density) text += ", density = " + quantity_text(*m.density, units::density);
-    if (m.across) text += ", across = " + quantity_text(*m.across, units::stress);
-    if (m.poisson) text += ", poisson = " + number_text(*m.poisson);
-    return text + " }";
-}
-
 void TomlPage::heading(std::string_view name, std::string_view comment) {
     text_ += '\n';
     line(fmt::format("[{}]", name), comment);

@@ -4,7 +4,6 @@
 #include <string_view>
 #include <vector>
 
-#include "models/bow/bow.hpp"
 #include "models/input/units.hpp"
 
 /// Values as a bow file writes them, and the page they are written on.
@@ -24,12 +23,8 @@ namespace limbwright::models {
 /// The fewest digits that read back to the same bits.
 [[nodiscard]] std::string number_text(double value);
 
-/// A list of lengths, and a point as a list of three.
+/// A list of lengths.
 [[nodiscard]] std::string lengths_text(const std::vector<double>& values);
-[[nodiscard]] std::string point_text(const Vec3& p);
-
-/// A material as a table on one line.
-[[nodiscard]] std::string material_text(const Material& material);
 
 /// A TOML text growing line by line; a comment stands at the end of its line.
 class TomlPage {

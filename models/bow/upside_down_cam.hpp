@@ -9,4 +9,7 @@ namespace limbwright::models {
 /// or rise, as before.
 [[nodiscard]] Cam flipped(const Cam& cam);
 
+/// Whether a cam is the other's mirror image, whatever its files are called.
+[[nodiscard]] bool is_upside_down(const Cam& cam, const Cam& other);
+
 }  // namespace limbwright::models

@@ -67,6 +67,8 @@ public:
     std::string text(std::string_view key);
     std::string text_or(std::string_view key, std::string fallback);
 
+    /// Place of one of the names; none where it cannot be read.
+    std::optional<std::size_t> choice_index(std::string_view key, const std::vector<std::string_view>& names);
     /// One of the names; the first choice where it cannot be read.
     template <class T>
     T choice(std::string_view key, std::span<const Choice<T>> choices);
@@ -86,7 +88,6 @@ private:
     const toml::array* list(std::string_view key, const std::string& wanted);
     std::vector<double> lengths(std::string_view key, std::size_t size, const std::string& example,
                                 Range range);
-    std::optional<std::size_t> choice_index(std::string_view key, const std::vector<std::string_view>& names);
 
     Document* document_;
     const toml::table* table_;

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include "models/bow/bow_writer.hpp"
-#include "models/bow/cam_writer.hpp"
 #include "postproc/results/draw_files.hpp"
 
 namespace limbwright::postproc {

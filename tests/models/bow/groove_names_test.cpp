@@ -1,4 +1,4 @@
-#include "models/bow/cam_writer.hpp"
+#include "models/bow/groove_names.hpp"
 
 #include <gtest/gtest.h>
 
@@ -12,7 +12,7 @@
 #include "models/bow/upside_down_cam.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
-namespace limbwright::models::cam_writer_test {
+namespace limbwright::models::groove_names_test {
 namespace {
 
 const std::vector<Vec2> square{Vec2(40, 0), Vec2(0, 41), Vec2(-42, 0), Vec2(0, -39)};
@@ -28,14 +28,8 @@ Bow bow_with_traced_top() {
     return bow;
 }
 
-std::string cams_text(const Bow& bow) {
-    TomlPage page;
-    write_cams(bow, page);
-    return page.text();
-}
-
 Bow written_and_read(const Bow& bow) {
-    const std::filesystem::path folder = std::filesystem::temp_directory_path() / "cam_writer_test";
+    const std::filesystem::path folder = std::filesystem::temp_directory_path() / "groove_names_test";
     std::filesystem::create_directories(folder);
     for (const GrooveFile& file : groove_files(bow)) std::ofstream(folder / file.name) << file.text;
     Bow read = bow_from_toml(bow_to_toml(bow), folder / "bow.toml");
@@ -43,29 +37,29 @@ Bow written_and_read(const Bow& bow) {
     return read;
 }
 
-TEST(CamWriter, AFlippedBottomCamIsLeftOut) {
-    EXPECT_EQ(cams_text(bow_with_traced_top()).find("[cam.bottom"), std::string::npos);
+TEST(GrooveNames, AFlippedBottomCamIsLeftOut) {
+    EXPECT_EQ(bow_to_toml(bow_with_traced_top()).find("[cam.bottom"), std::string::npos);
 }
 
-TEST(CamWriter, ABottomCamOfItsOwnIsWritten) {
+TEST(GrooveNames, ABottomCamOfItsOwnIsWritten) {
     Bow bow = bow_with_traced_top();
     bow.cam_bottom.hub = 25;
-    EXPECT_NE(cams_text(bow).find("[cam.bottom]\nhub = \"25 mm\""), std::string::npos);
+    EXPECT_NE(bow_to_toml(bow).find("[cam.bottom]\nhub = \"25 mm\""), std::string::npos);
 }
 
-TEST(CamWriter, ABottomGrooveThatDiffersIsWritten) {
+TEST(GrooveNames, ABottomGrooveThatDiffersIsWritten) {
     Bow bow = bow_with_traced_top();
     bow.cam_bottom.string.traced->points[0].x() += 1;
-    EXPECT_NE(cams_text(bow).find("[cam.bottom]"), std::string::npos);
+    EXPECT_NE(bow_to_toml(bow).find("[cam.bottom]"), std::string::npos);
 }
 
-TEST(CamWriter, TheCamsOfAMixedBowAreWrittenEvenWhenAlike) {
+TEST(GrooveNames, TheCamsOfAMixedBowAreWrittenEvenWhenAlike) {
     Bow bow = bow_with_traced_top();
     bow.cables.system = CableSystem::mixed;
-    EXPECT_NE(cams_text(bow).find("[cam.bottom]"), std::string::npos);
+    EXPECT_NE(bow_to_toml(bow).find("[cam.bottom]"), std::string::npos);
 }
 
-TEST(CamWriter, GroovesKeepTheirFilesNameOrGetOne) {
+TEST(GrooveNames, GroovesKeepTheirFilesNameOrGetOne) {
     const std::vector<GrooveFile> files = groove_files(bow_with_traced_top());
     ASSERT_EQ(files.size(), 2u);
     EXPECT_EQ(files[0].name, "top.csv");
@@ -73,7 +67,7 @@ TEST(CamWriter, GroovesKeepTheirFilesNameOrGetOne) {
     EXPECT_EQ(files[1].name, "cam_top_let_out.csv");
 }
 
-TEST(CamWriter, TwoGroovesNeverShareAFile) {
+TEST(GrooveNames, TwoGroovesNeverShareAFile) {
     Bow bow = bow_with_traced_top();
     bow.cam_bottom.hub = 25;  // so that the bottom cam, whose points are flipped, is written
     const std::vector<GrooveFile> files = groove_files(bow);
@@ -82,7 +76,7 @@ TEST(CamWriter, TwoGroovesNeverShareAFile) {
     EXPECT_EQ(files[3].name, "cam_bottom_let_out.csv");
 }
 
-TEST(CamWriter, GroovesReadBackFromTheirFiles) {
+TEST(GrooveNames, GroovesReadBackFromTheirFiles) {
     Bow bow = bow_with_traced_top();
     std::vector<Vec2> ring;
     Track::Support table{.file = {}, .direction = {}, .distance = {}};
@@ -109,4 +103,4 @@ TEST(CamWriter, GroovesReadBackFromTheirFiles) {
 }
 
 }  // namespace
-}  // namespace limbwright::models::cam_writer_test
+}  // namespace limbwright::models::groove_names_test

@@ -1,10 +1,12 @@
-#include "models/bow/cam_reader.hpp"
+#include "models/bow/cam_keys.hpp"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
-namespace limbwright::models::cam_reader_test {
+#include "models/bow/table_in.hpp"
+
+namespace limbwright::models::cam_keys_test {
 namespace {
 
 const std::string cam_text = R"([cam]
@@ -16,9 +18,16 @@ lateral = "-2 mm"
 anchor = "1 rad"
 )";
 
-TEST(CamReader, ACamIsReadIntoItsNumbers) {
+Cam cam_in(Document& document, bool idler, const std::filesystem::path& folder = {}) {
+    TableIn file(TableReader(document), document.complaints(), folder);
+    Cam cam;
+    file.table({"cam"}, Form::section, [&](PartTable& table) { describe(table, cam, idler); });
+    return cam;
+}
+
+TEST(CamKeys, ACamIsReadIntoItsNumbers) {
     Document document(cam_text, "f.toml");
-    const Cam cam = cam_in(TableReader(document).table("cam"), CamRole::cam, {}, document.complaints());
+    const Cam cam = cam_in(document, false);
     EXPECT_TRUE(document.complaints().all().empty());
     EXPECT_EQ(cam.hub, 26);
     EXPECT_EQ(cam.stop_stiffness, 5e5);
@@ -31,20 +40,20 @@ TEST(CamReader, ACamIsReadIntoItsNumbers) {
     EXPECT_FALSE(cam.let_out);
 }
 
-TEST(CamReader, EveryMistakeLeavesAComplaintAndTheRestIsRead) {
+TEST(CamKeys, EveryMistakeLeavesAComplaintAndTheRestIsRead) {
     Document document("[cam]\nhub = 26\n[cam.string]\ncircle = { centre = [\"3 mm\"], radius = \"-4 mm\" }\n",
                       "f.toml");
-    const Cam cam = cam_in(TableReader(document).table("cam"), CamRole::cam, {}, document.complaints());
+    const Cam cam = cam_in(document, false);
     EXPECT_TRUE(std::isnan(cam.hub));
     ASSERT_TRUE(cam.string.circle);
     EXPECT_TRUE(std::isnan(cam.string.circle->radius));
     EXPECT_EQ(document.complaints().all().size(), 4u);  // hub, centre, radius, and the missing anchor
 }
 
-TEST(CamReader, AGrooveFileThatIsNotThereIsAComplaintAboutItsKey) {
+TEST(CamKeys, AGrooveFileThatIsNotThereIsAComplaintAboutItsKey) {
     Document document("[cam]\nhub = \"26 mm\"\n[cam.string]\nanchor = \"0 deg\"\ntraced = \"none.csv\"\n",
                       "f.toml");
-    (void)cam_in(TableReader(document).table("cam"), CamRole::cam, "/nowhere", document.complaints());
+    (void)cam_in(document, false, "/nowhere");
     ASSERT_EQ(document.complaints().all().size(), 1u);
     EXPECT_EQ(sentence(document.complaints().all()[0]),
               "f.toml:5:10: cam.string.traced must name a file beside the bow file, but /nowhere/none.csv "
@@ -52,15 +61,15 @@ TEST(CamReader, AGrooveFileThatIsNotThereIsAComplaintAboutItsKey) {
               "read");
 }
 
-TEST(CamReader, AnIdlerNeedsNoAnchor) {
+TEST(CamKeys, AnIdlerNeedsNoAnchor) {
     Document document(
         "[cam]\nhub = \"26 mm\"\n[cam.string]\ncircle = { centre = [\"0 mm\", \"0 mm\"], radius = \"20 mm\" "
         "}\n",
         "f.toml");
-    const Cam idler = cam_in(TableReader(document).table("cam"), CamRole::idler, {}, document.complaints());
+    const Cam idler = cam_in(document, true);
     EXPECT_TRUE(document.complaints().all().empty());
     EXPECT_EQ(idler.string.anchor, 0);
 }
 
 }  // namespace
-}  // namespace limbwright::models::cam_reader_test
+}  // namespace limbwright::models::cam_keys_test
