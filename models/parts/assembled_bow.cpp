@@ -69,7 +69,7 @@ std::string AssembledBow::part_of_freedom(int freedom) const {
 
 AssembledBow assemble(const Bow& bow, const Layout& layout) {
     Builder builder;
-    RiserParts riser = add_riser(bow.riser, guide_height(bow), builder);
+    RiserParts riser = add_riser(bow.riser, mount_heights(bow), builder);
     std::array<AxleParts, 2> axles;
     std::array<LimbParts, 2> limbs;
     for (const End end : {End::top, End::bottom}) {

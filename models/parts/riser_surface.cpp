@@ -34,6 +34,20 @@ meshes::Surface plate_of(const Riser& riser, const std::vector<RiserStation>& li
     return plate_surface(stations, openings, riser.shells, riser.shells_across);
 }
 
+/// One more station at a height between two that are there.
+void put_station(std::vector<RiserStation>& line, double height) {
+    for (std::size_t i = 0; i + 1 < line.size(); ++i) {
+        const double above_lower = height - line[i].position.z();
+        const double below_upper = line[i + 1].position.z() - height;
+        if (above_lower >= same_station && below_upper >= same_station) {
+            const double share = above_lower / (above_lower + below_upper);
+            line.insert(line.begin() + static_cast<std::ptrdiff_t>(i) + 1,
+                        between(line[i], line[i + 1], share));
+            return;
+        }
+    }
+}
+
 }  // namespace
 
 RiserStation between(const RiserStation& a, const RiserStation& b, double u) {
@@ -41,30 +55,21 @@ RiserStation between(const RiserStation& a, const RiserStation& b, double u) {
             a.depth + u * (b.depth - a.depth)};
 }
 
-void put_station(std::vector<RiserStation>& line, double height) {
-    for (std::size_t i = 0; i + 1 < line.size(); ++i) {
-        const double below = line[i].position.z() - height, above = line[i + 1].position.z() - height;
-        if (below < 0 && above > 0) {
-            line.insert(line.begin() + static_cast<std::ptrdiff_t>(i) + 1,
-                        between(line[i], line[i + 1], -below / (above - below)));
-            return;
-        }
-    }
+std::vector<double> mount_heights(const Bow& bow) {
+    std::vector<double> heights{bow.pocket_bottom.position.z(), bow.pocket_top.position.z()};
+    if (bow.guide.kind != GuideKind::none) heights.push_back(bow.guide.position.z());
+    return heights;
 }
 
-std::optional<double> guide_height(const Bow& bow) {
-    return bow.guide.kind == GuideKind::none ? std::nullopt : std::optional(bow.guide.position.z());
-}
-
-std::vector<RiserStation> mounted_line(const Riser& riser, std::optional<double> guide_height) {
+std::vector<RiserStation> mounted_line(const Riser& riser, const std::vector<double>& heights) {
     std::vector<RiserStation> line = riser.stations;
     put_station(line, 0);
-    if (guide_height) put_station(line, *guide_height);
+    for (const double height : heights) put_station(line, height);
     return line;
 }
 
-meshes::Surface riser_surface(const Riser& riser, std::optional<double> guide_height) {
-    return riser.mesh ? *riser.mesh->surface : plate_of(riser, mounted_line(riser, guide_height));
+meshes::Surface riser_surface(const Riser& riser, const std::vector<double>& heights) {
+    return riser.mesh ? *riser.mesh->surface : plate_of(riser, mounted_line(riser, heights));
 }
 
 }  // namespace limbwright::models

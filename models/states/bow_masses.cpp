@@ -43,12 +43,12 @@ std::vector<Body> riser_bodies(const AssembledBow& bow, double density) {
     std::vector<Body> bodies = shell_bodies(bow, riser.shells, density * bow.bow.riser.fill);
     for (std::size_t i = 0; i < riser.beams.size(); ++i) {
         const RiserStation &a = riser.stations[i], &b = riser.stations[i + 1];
-        append(bodies, segment_masses(riser.sections[i], riser.sections[i + 1],
-                                      (b.position - a.position).norm(), [&](double u) {
-                                          return solver::rectangle_mass(density * bow.bow.riser.fill,
-                                                                        between(a.width, b.width, u),
-                                                                        between(a.depth, b.depth, u));
-                                      }));
+        const auto& beam = static_cast<const solver::Beam&>(*bow.system.elements()[riser.beams[i]]);
+        append(bodies,
+               segment_masses(beam.end1(), beam.end2(), (b.position - a.position).norm(), [&](double u) {
+                   return solver::rectangle_mass(density * bow.bow.riser.fill, between(a.width, b.width, u),
+                                                 between(a.depth, b.depth, u));
+               }));
     }
     return bodies;
 }

@@ -76,7 +76,7 @@ Table meshes_table(const Bow& bow) {
             limb_surface(bow.limb,
                          {.end = End::top, .name = {}, .root = {}, .root_frame = {}, .tip_frames = {}}));
     if (bow.riser.model == models::PartModel::shell)
-        add("riser", riser_surface(bow.riser, guide_height(bow)));
+        add("riser", riser_surface(bow.riser, mount_heights(bow)));
     return table;
 }
 

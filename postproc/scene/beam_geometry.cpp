@@ -51,17 +51,23 @@ Bar rod_bar(const AssembledBow& bow) {
     return bar;
 }
 
-/// Means over the beams that meet at each section; zero where none does.
-std::vector<SectionForces> section_forces(const AssembledBow& bow, const Bar& bar, const State& state) {
+/// Means over the beams that meet at each section, in its own axes; zero where none does.
+///
+/// @param sections  where they stand in this state
+std::vector<SectionForces> section_forces(const AssembledBow& bow, const Bar& bar,
+                                          const std::vector<Pose>& sections, const State& state) {
     std::vector<SectionForces> sums(bar.sections.size(), {Vec3::Zero(), Vec3::Zero()});
     std::vector<int> counts(bar.sections.size(), 0);
     for (std::size_t i = 0; i < bar.beams.size(); ++i) {
         if (!bar.beams[i]) continue;
         const auto& beam = static_cast<const Beam&>(*bow.system.elements()[*bar.beams[i]]);
         const std::array<SectionForces, 2> ends = beam.section_forces(state);
+        const std::array<Pose, 2> own{pose(beam.end1(), state), pose(beam.end2(), state)};
         for (std::size_t k = 0; k < 2; ++k) {
-            sums[i + k].force += ends[k].force;
-            sums[i + k].moment += ends[k].moment;
+            // At a kink of the riser either side has axes of its own.
+            const solver::Rotation turn = sections[i + k].rotation.inverse() * own[k].rotation;
+            sums[i + k].force += turn * ends[k].force;
+            sums[i + k].moment += turn * ends[k].moment;
             ++counts[i + k];
         }
     }
@@ -119,7 +125,7 @@ Piece bar_piece(const AssembledBow& bow, const Bar& bar, const State& state) {
         here.push_back(pose(section.frame, state));
         at_rest.push_back(grip * pose(section.frame, bow.rest));
     }
-    const std::vector<SectionForces> carried = section_forces(bow, bar, state);
+    const std::vector<SectionForces> carried = section_forces(bow, bar, here, state);
     Field force{"section force", "N", 3, {}}, moment{"section moment", "N mm", 3, {}};
     Field along{"axis along", "", 3, {}}, across{"axis across", "", 3, {}};
     for (std::size_t i = 0; i < here.size(); ++i) {

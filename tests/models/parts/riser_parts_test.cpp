@@ -23,7 +23,8 @@ const Pose& rest_of(const RiserParts& parts, std::size_t i) {
 struct Built {
     Builder builder;
     RiserParts parts;
-    explicit Built(const Riser& riser) : parts(add_riser(riser, {}, builder)) {}
+    explicit Built(const Riser& riser, const std::vector<double>& heights = {})
+        : parts(add_riser(riser, heights, builder)) {}
 };
 
 double energy_when_bent(const Riser& riser) {
@@ -42,6 +43,15 @@ TEST(RiserParts, KeepEveryStationAndStandOneAtThePivotsHeight) {
             return std::abs(X.position.z() - z) < 1e-12;
         })) << z;
     EXPECT_EQ(built.parts.beams.size() + 1, built.parts.sections.size());
+}
+
+TEST(RiserParts, StandASectionWhereSomethingIsMounted) {
+    const std::vector<double> heights{-260, 85, 290};
+    const Built built(testing::small_uneven_bow().riser, heights);
+    for (const double z : heights) {
+        const solver::Frame mounted = built.parts.at({{}, Vec3(0, 0, z)});
+        EXPECT_NEAR(built.builder.rest().at(mounted.node).position.z(), z, 1e-12);
+    }
 }
 
 TEST(RiserParts, LookUpTheLineAndToTheLeft) {
@@ -97,6 +107,46 @@ TEST(RiserParts, AreSofterInProportionToTheirFill) {
     EXPECT_NEAR(energy_when_bent(half) / energy_when_bent(full), 0.5, 1e-12);
 }
 
+/// How far the upper pocket gives way to 100 N in a direction, the grip held, along it.
+double give(Builder builder, const RiserParts& parts, const Vec3& direction) {
+    builder.add<solver::DeadForce>(parts.sections.back(), Vec3(100 * direction));
+    const solver::System system = builder.system();
+    solver::Workspace workspace(system);
+    const solver::Numbering& n = system.numbering();
+    const int held[] = {n.first(parts.yaw), n.first(parts.pitch), n.first(parts.roll)};
+    const State state = testing::found(find_equilibrium(system, builder.rest(), held, workspace)).state;
+    return (pose(parts.sections.back(), state).position - parts.rest.back().position).dot(direction);
+}
+
+/// A straight bar is a beam whatever it is joined to. Closed form of two uniform bars from the grip up, L₁
+/// and L₂ long, the second turned by φ about the lateral axis, small displacements, a lateral force F at its
+/// end:
+///     u = F (L₁³/3 + L₁² L₂ cos φ + L₁ L₂² cos² φ + L₂³/3)/EI₃ + F L₁ L₂² sin² φ/GJ + F (L₁ + L₂)/GA₂
+/// from the moments F (s + L₂ cos φ) and F L₂ sin φ in the first bar and F s in the second.
+TEST(RiserParts, OfOneBeamAPieceAreExactAtAKink) {
+    Riser riser = testing::small_bow().riser;
+    riser.fill = 1;
+    riser.elements = 2;
+    const double first = 150, second = 180, phi = 0.6, width = 24, depth = 40;
+    const Vec3 kink(24, 0, first), end = kink + second * Vec3(std::sin(phi), 0, std::cos(phi));
+    riser.stations.clear();
+    for (const Vec3& at : {Vec3(24, 0, -300), Vec3(24, 0, 0), kink, end})
+        riser.stations.push_back({at, width, depth});
+    const Built built(riser);
+    ASSERT_EQ(built.parts.beams.size(), 3u);
+
+    const solver::SectionStiffness C =
+        solver::rectangle({riser.material.along, riser.material.shear}, width, depth);
+    const double across = second * std::cos(phi), beside = second * std::sin(phi);
+    const double bending =
+        std::pow(first, 3) / 3 + first * first * across + first * across * across + std::pow(second, 3) / 3;
+    const double expected =
+        100 * (bending / C(5, 5) + first * beside * beside / C(3, 3) + (first + second) / C(1, 1));
+    const double turn = 3 * expected / (first + second);
+    // What the closed form leaves out is of the square of the turn; seen are 1.3e-6 of 1e-5.
+    EXPECT_NEAR(give(built.builder, built.parts, Vec3::UnitY()) / expected, 1, turn * turn);
+}
+
 /// The small bow's riser of shells, with a guide's mount.
 struct OfShells {
     static constexpr double guide_height = 85;
@@ -104,7 +154,7 @@ struct OfShells {
     Builder builder;
     RiserParts parts;
     explicit OfShells(const Riser& shape = testing::small_uneven_bow().riser)
-        : riser(of_shells(shape)), parts(add_riser(riser, guide_height, builder)) {}
+        : riser(of_shells(shape)), parts(add_riser(riser, {guide_height}, builder)) {}
 
     static Riser of_shells(Riser shape) {
         shape.model = PartModel::shell;
@@ -147,17 +197,6 @@ TEST(RiserOfShells, HoldsWhatStandsBesideAMountOnIt) {
 TEST(RiserOfShells, IsStressFreeAtRest) {
     const OfShells built;
     EXPECT_LT(total_energy(built.builder.system(), built.builder.rest()), 1e-15);
-}
-
-/// How far the upper pocket gives way to 100 N in a direction, the grip held, along it.
-double give(Builder builder, const RiserParts& parts, const Vec3& direction) {
-    builder.add<solver::DeadForce>(parts.sections.back(), Vec3(100 * direction));
-    const solver::System system = builder.system();
-    solver::Workspace workspace(system);
-    const solver::Numbering& n = system.numbering();
-    const int held[] = {n.first(parts.yaw), n.first(parts.pitch), n.first(parts.roll)};
-    const State state = testing::found(find_equilibrium(system, builder.rest(), held, workspace)).state;
-    return (pose(parts.sections.back(), state).position - parts.rest.back().position).dot(direction);
 }
 
 TEST(RiserOfShells, IsAboutAsStiffAsOneOfBeamsWhereItsLineIsStraight) {

@@ -24,9 +24,9 @@ double nearest(const meshes::Surface& surface, const Vec3& point) {
 
 TEST(RiserSurface, HasARowWhereGripAndGuideAreMounted) {
     const Riser riser = plate();
-    const meshes::Surface surface = riser_surface(riser, 85);
+    const meshes::Surface surface = riser_surface(riser, {85});
     for (const double height : {0., 85.}) {
-        std::vector<RiserStation> line = mounted_line(riser, 85);
+        std::vector<RiserStation> line = mounted_line(riser, {85});
         const auto at = std::find_if(line.begin(), line.end(), [&](const RiserStation& s) {
             return std::abs(s.position.z() - height) < 1e-12;
         });
@@ -54,10 +54,27 @@ TEST(RiserSurface, IsTheUsersMeshWhereThereIsOne) {
     EXPECT_EQ(riser_surface(riser, {}).nodes[0].position.y(), mesh->nodes[0].position.y());
 }
 
-TEST(MountedLine, KeepsAStationThatIsThereAlready) {
-    const Riser riser = plate();  // has one at height 0
-    EXPECT_EQ(mounted_line(riser, {}).size(), riser.stations.size());
-    EXPECT_EQ(mounted_line(riser, 85).size(), riser.stations.size() + 1);
+TEST(MountedLine, HasAStationAtThePivotAndAtEveryHeightGivenOnce) {
+    Riser riser = plate();  // from -300 over 0 to 300
+    EXPECT_EQ(mounted_line(riser, {}).size(), 3u);
+    EXPECT_EQ(mounted_line(riser, {-300, 85, 300}).size(), 4u);
+    riser.stations.erase(riser.stations.begin() + 1);
+    const std::vector<RiserStation> line = mounted_line(riser, {-200, 85});
+    ASSERT_EQ(line.size(), 5u);
+    const double heights[] = {-300, -200, 0, 85, 300};
+    for (std::size_t i = 0; i < 5; ++i) EXPECT_DOUBLE_EQ(line[i].position.z(), heights[i]);
+}
+
+TEST(MountedLine, HasNoPieceTooShortAndNothingPastItsEnds) {
+    const Riser riser = plate();
+    EXPECT_EQ(mounted_line(riser, {-310, -299.9, 0.2, 299.9, 310}).size(), 3u);
+}
+
+TEST(MountHeights, AreThoseOfPocketsAndGuide) {
+    Bow bow = testing::small_bow();
+    EXPECT_EQ(mount_heights(bow), (std::vector<double>{-300, 300, 85}));
+    bow.guide.kind = GuideKind::none;
+    EXPECT_EQ(mount_heights(bow), (std::vector<double>{-300, 300}));
 }
 
 }  // namespace

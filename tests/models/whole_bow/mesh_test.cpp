@@ -82,8 +82,8 @@ TEST(BowOfMeshes, DrawsAsTheBowOfTheProgramsOwnMeshes) {
     bow.shooter.states = 4;
 
     const double guide = bow.guide.position.z();
-    Surface riser = riser_surface(bow.riser, guide);
-    const std::vector<RiserStation> line = mounted_line(bow.riser, guide);
+    Surface riser = riser_surface(bow.riser, {guide});
+    const std::vector<RiserStation> line = mounted_line(bow.riser, {guide});
     riser.sets = {{"pocket bottom", riser.sets.at("bottom")},
                   {"pocket top", riser.sets.at("top")},
                   {"grip", row_at(riser, line, 0)},

@@ -151,6 +151,30 @@ TEST(BarPieces, AForceThatStandsBetweenTwoBeamsIsTheirMean) {
     EXPECT_LT((vector_at(moment, 2 * corners) - mean).norm(), 1e-12 * mean.norm());
 }
 
+/// Nothing is mounted at the sight window's kink, so that both sides carry the same there.
+TEST(BarPieces, AForceAtAKinkOfTheRiserIsGivenInTheAxesShownThere) {
+    const models::AssembledBow& bow = uneven().bow;
+    const models::RiserParts& riser = bow.riser;
+    std::size_t kink = 0;
+    while (riser.stations[kink].position != Vec3(64, -15, 100)) ++kink;
+    const auto& below = static_cast<const solver::Beam&>(*bow.system.elements()[riser.beams[kink - 1]]);
+    const solver::Rotation own = pose(below.end2(), uneven().brace.state).rotation;
+    const solver::SectionForces carried = below.section_forces(uneven().brace.state)[1];
+    const Piece& piece = piece_of(at_brace(), "riser");
+    Mat3 axes;
+    axes.col(0) = vector_at(field_of(piece, "axis along"), kink * corners);
+    axes.col(1) = vector_at(field_of(piece, "axis across"), kink * corners);
+    axes.col(2) = axes.col(0).cross(axes.col(1));
+    const auto difference = [&](const char* field, const Vec3& expected) {
+        return (axes * vector_at(field_of(piece, field), kink * corners) - own * expected).norm() /
+               expected.norm();
+    };
+    // What is left is the state's own residual.
+    EXPECT_LT(difference("section force", carried.force), 1e-6);
+    EXPECT_LT(difference("section moment", carried.moment), 1e-6);
+    EXPECT_GT((axes.col(0) - own * Vec3(Vec3::UnitX())).norm(), 0.1);
+}
+
 TEST(BarPieces, ALimbIsStretchedOnTheSideAwayFromTheArcher) {
     for (const std::string name :
          {"limb top left", "limb top right", "limb bottom left", "limb bottom right"}) {
