@@ -109,6 +109,8 @@ std::vector<int> corners_of(vtkUnstructuredGrid& grid, vtkIdType cell) {
     vtkIdType count = 0;
     const vtkIdType* points = nullptr;
     grid.GetCellPoints(cell, count, points);
+    const vtkIdType wanted = grid.GetCellType(cell) == VTK_TRIANGLE ? 3 : 4;
+    if (count != wanted) refuse("cell {}: wanted {} corners, found {}", cell, wanted, count);
     std::vector<int> corners;
     for (vtkIdType i = 0; i < count; ++i) {
         if (points[i] < 0 || points[i] >= grid.GetNumberOfPoints())
