@@ -137,9 +137,9 @@ std::set<std::string> files_in_layers() {
 TEST(Architecture, TheLayersStandAsTheyAreMeantTo) {
     Words names;
     for (const Layer& layer : layers()) names.push_back(layer.name);
-    EXPECT_EQ(names, (Words{"solver", "meshes", "models", "postproc", "postproc_files"}));
+    EXPECT_EQ(names, (Words{"solver", "meshes", "meshes_files", "models", "postproc", "postproc_files"}));
     EXPECT_EQ(reach(layers()[1]), (std::set<std::string>{"solver", "meshes"}));
-    EXPECT_EQ(reach(layers()[4]).size(), 5u);
+    EXPECT_EQ(reach(layers()[5]).size(), 5u);
 }
 
 TEST(Architecture, EveryListedUnitExistsAndIsListedOnce) {
@@ -170,6 +170,36 @@ TEST(Architecture, EveryFileIncludesOnlyUnitsListedAboveItsOwn) {
                         << ", which does not stand above it";
                 }
         }
+}
+
+/// Where a folder stands from the bottom: 0 for the solver.
+std::size_t floor_of(const std::string& file) {
+    std::set<std::string> seen;
+    for (const Layer& layer : layers()) {
+        seen.insert(layer.folder);
+        if (file.starts_with(layer.folder + "/")) return seen.size() - 1;
+    }
+    throw std::out_of_range(file);
+}
+
+TEST(Architecture, WhatIsOpenedLateIsDefinedInTheAskersFolderOrBelow) {
+    int asked = 0;
+    for (const std::string& asker : files_in_layers())
+        for (const std::string& symbol : all_matches(
+                 code_of(root / asker), R"re((?:late_symbol|dlsym)\([^";]*(?:"[^"]*"[^";]*)?"(\w+)"\))re")) {
+            ++asked;
+            int defined = 0;
+            for (const std::string& file : files_in_layers()) {
+                const Words found =
+                    all_matches(code_of(root / file), "\\b(" + symbol + R"()\([^;{}]*\)\s*\{)");
+                if (found.empty()) continue;
+                ++defined;
+                EXPECT_LE(floor_of(file), floor_of(asker))
+                    << asker << " asks for " << symbol << " of " << file;
+            }
+            EXPECT_EQ(defined, 1) << symbol << ", asked for by " << asker;
+        }
+    EXPECT_GE(asked, 3);  // the lanes' kernels, the reader of meshes, the writers of files
 }
 
 /// The sub-folder of a unit: "models/bow/sides" stands in "models/bow".
@@ -253,7 +283,7 @@ TEST(Architecture, EveryOutsideLibraryHasItsSoleUsers) {
     const std::map<std::string, Words> sole_users{
         {"hdf5", {"postproc/files/hdf5_file"}},
         {"H5", {"postproc/files/hdf5_file"}},
-        {"vtk", {"postproc/files/vtk_file", "postproc/files/vtk_surface"}},
+        {"vtk", {"postproc/files/vtk_file", "meshes/vtk_surface"}},
         {"toml++", {"models/input/document"}},
         {"CLI/", {"postproc/commands/command_line"}},
         {"ceres/", {"models/matching/least_squares"}},

@@ -24,7 +24,7 @@ std::optional<models::Tear> tear_of(const SessionArguments& arguments, models::H
     if (arguments.tail.empty() && !arguments.size && !arguments.distance) return {};
     if (arguments.tail == "none" && !arguments.size) return models::Tear{.hand = hand, .arrow = {}};
     if (arguments.tail.empty() || !arguments.size)
-        throw UsageError{"a tear is needed: --tear FILE, or --tail left --size \"25 mm\""};
+        throw UsageError{"a tear is needed: --tear FILE, or --tail left --size \"22 mm\""};
     if (!(*arguments.size > 0 && *arguments.size <= 300))
         throw UsageError{
             fmt::format("--size must be above 0 mm and at most 300 mm, but is {:.4g} mm", *arguments.size)};

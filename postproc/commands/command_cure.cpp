@@ -82,7 +82,7 @@ void enter(const CureArguments& arguments, const Session& session, const CureRes
 int command_cure(const CureArguments& arguments) {
     check_ending(arguments.sheet);
     const Session session = read_session(arguments);
-    if (!session.tear) throw UsageError{"a tear is needed: --tear FILE, or --tail left --size \"25 mm\""};
+    if (!session.tear) throw UsageError{"a tear is needed: --tear FILE, or --tail left --size \"22 mm\""};
     if (!(session.tear->size() > 0)) throw UsageError{"there is no tear to cure: its size is 0 mm"};
     const models::Tear& tear = *session.tear;
     const models::Bow today = models::with_tune(session.bow, session.days.back().tune);

@@ -221,7 +221,7 @@ void add_session(CLI::App& command, SessionArguments& a) {
         "--tail", a.tail,
         "instead of a file: where the nock's end tore, seen by the archer: left, right, high, low, "
         "\"high left\", …; none: no tear");
-    add_quantity(command, "--size", models::units::length, "of the tear, \"25 mm\"",
+    add_quantity(command, "--size", models::units::length, "of the tear, \"22 mm\"",
                  [&a](double v) { a.size = v; });
     add_quantity(command, "--distance", models::units::length, "from the bow to the paper, \"2 m\"",
                  [&a](double v) { a.distance = v; });

@@ -50,7 +50,7 @@ int command_log(const LogArguments& arguments) {
     const Session session = read_session(arguments);
     if (session.log.empty())
         throw UsageError{
-            "the log has no entries: enter some with --bench FILE or --tail left --size \"25 mm\""};
+            "the log has no entries: enter some with --bench FILE or --tail left --size \"22 mm\""};
     if (session.entered) {
         append_to_log(arguments.log, {session.log.back()}, session.bow);
         fmt::print(stderr, "1 entry is entered in {}.\n", arguments.log.string());

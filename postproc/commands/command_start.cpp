@@ -56,7 +56,7 @@ int command_start(const StartArguments& arguments) {
         "{0} is written{1}. Values marked as guesses want measuring; the grooves of the cams above all.\n"
         "{2} holds the bench numbers, with lines for more of them.\n"
         "Next: limbwright check {0}\n"
-        "A tear: limbwright cure {0} --bench {2} --tail left --size \"25 mm\" --sheet sheet.html\n",
+        "A tear: limbwright cure {0} --bench {2} --tail left --size \"22 mm\" --sheet sheet.html\n",
         arguments.file.string(),
         peak ? fmt::format("; as it stands it draws to {:.1f} lbf", *peak / models::units::pound)
              : "; as it stands it cannot be drawn: its guesses do not suit the bench numbers",

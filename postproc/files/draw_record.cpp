@@ -31,7 +31,8 @@ void append(std::vector<double>& values, const solver::Vec3& v) {
 
 Group states_group(const DrawRecord& record) {
     const std::size_t states = record.states.size();
-    Numbers draw{"draw", "mm", "way of the nocking point from brace", {states}, {}};
+    Numbers draw{
+        "draw", "mm", "distance from the nocking point to the pivot point of the grip", {states}, {}};
     Numbers positions{"positions",
                       "mm",
                       "of the nodes, in the world: state, node, X Y Z",

@@ -12,7 +12,7 @@ namespace limbwright::postproc {
 
 /// One equilibrium, in the world's axes.
 struct StateRecord {
-    double draw = 0;                            ///< of the nocking point, from brace [mm]
+    double draw = 0;                            ///< nocking point to pivot point of the grip [mm]
     std::vector<solver::Vec3> positions;        ///< of the nodes [mm]
     std::vector<Eigen::Quaterniond> rotations;  ///< of the nodes
     std::vector<solver::Vec3> points;           ///< [mm]

@@ -1,10 +1,8 @@
-#include "meshes/mesh_file.hpp"
 #include "postproc/files/file_plugin.hpp"
 #include "postproc/files/hdf5_file.hpp"
 #include "postproc/files/vtk_file.hpp"
-#include "postproc/files/vtk_surface.hpp"
 
-/// The entries of `liblimbwright_files.so`.
+/// The writers' entry of `liblimbwright_files.so`; that of the reader stands in meshes/vtk_surface.cpp.
 namespace limbwright::postproc {
 namespace {
 
@@ -26,8 +24,4 @@ extern "C" const limbwright::postproc::FileWriters& limbwright_file_writers();
 const limbwright::postproc::FileWriters& limbwright_file_writers() {
     static const limbwright::postproc::VtkAndHdf5 writers;
     return writers;
-}
-
-void limbwright_read_surface(const std::filesystem::path& file, limbwright::meshes::Surface& surface) {
-    surface = limbwright::postproc::read_vtk_surface(file);
 }

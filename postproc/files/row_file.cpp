@@ -98,10 +98,13 @@ bool check_header(std::string_view found, const std::string& wanted, const fs::p
             fmt::format("{} has format {}, this program reads format {}: use the program that wrote it, or "
                         "another folder",
                         file.string(), version, format_version));
-    throw std::runtime_error(fmt::format(
-        "{} holds rows of another study: the bow, the study or the program has changed since it was written. "
-        "Choose another folder for this study, or remove the old rows",
-        file.string()));
+    throw std::runtime_error(
+        fmt::format("{} holds rows of another study: the bow, the study or the program has changed since it "
+                    "was written, or "
+                    "it was written on another kind of processor. Choose another folder for this study, or "
+                    "remove the old "
+                    "rows",
+                    file.string()));
 }
 
 void put_row(std::string& payload, const LayoutRow& row) {

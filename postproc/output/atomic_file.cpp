@@ -4,7 +4,9 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <cerrno>
 #include <cstdio>
+#include <cstring>
 #include <fstream>
 #include <iterator>
 #include <stdexcept>
@@ -50,6 +52,35 @@ fs::path checked(const fs::path& target, fs::file_type wanted, const char* word)
     return real;
 }
 
+/// Waits until a file's content, or the names in a folder, stand on the disk.
+void sync(const fs::path& path) {
+    const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+    const int error = descriptor >= 0 && ::fsync(descriptor) == 0 ? 0 : errno;
+    if (descriptor >= 0) ::close(descriptor);
+    // Some file systems (network mounts) do not know it of folders.
+    if (error != 0 && error != EINVAL)
+        throw std::runtime_error(fmt::format("cannot write {}: {}", path.string(), std::strerror(error)));
+}
+
+void swap_folders(const fs::path& made, const fs::path& real) {
+    if (!fs::exists(real)) {
+        fs::rename(made, real);
+        return;
+    }
+    // Both names change hands in one step, so there is no moment without a folder of that name.
+    if (::renameat2(AT_FDCWD, made.c_str(), AT_FDCWD, real.c_str(), RENAME_EXCHANGE) == 0) return;
+    // Not every file system can do that (some network mounts).
+    const fs::path aside = real.string() + ".old";
+    fs::rename(real, aside);
+    std::error_code failed;
+    fs::rename(made, real, failed);
+    if (failed) {
+        fs::rename(aside, real);
+        throw std::runtime_error(fmt::format("cannot write {}: {}", real.string(), failed.message()));
+    }
+    fs::remove_all(aside);
+}
+
 }  // namespace
 
 std::string read_text(const fs::path& file) {
@@ -70,7 +101,10 @@ void write_whole_file(const fs::path& file, const WriteTo& write) {
     const fs::path real = checked(file, fs::file_type::regular, "regular file");
     const Temporary temporary(real);
     write(temporary.path());
+    // Content before name, or a power cut might leave the new name with nothing behind it.
+    sync(temporary.path());
     fs::rename(temporary.path(), real);
+    sync(real.parent_path());
 }
 
 void write_whole_file(const fs::path& file, std::string_view text) {
@@ -82,22 +116,10 @@ void write_whole_folder(const fs::path& folder, const WriteTo& write) {
     const Temporary temporary(real);
     fs::create_directory(temporary.path());
     write(temporary.path());
-    if (!fs::exists(real)) {
-        fs::rename(temporary.path(), real);
-        return;
-    }
-    // Both names change hands in one step, so there is no moment without a folder of that name.
-    if (::renameat2(AT_FDCWD, temporary.path().c_str(), AT_FDCWD, real.c_str(), RENAME_EXCHANGE) == 0) return;
-    // Not every file system can do that (some network mounts).
-    const fs::path aside = real.string() + ".old";
-    fs::rename(real, aside);
-    std::error_code failed;
-    fs::rename(temporary.path(), real, failed);
-    if (failed) {
-        fs::rename(aside, real);
-        throw std::runtime_error(fmt::format("cannot write {}: {}", folder.string(), failed.message()));
-    }
-    fs::remove_all(aside);
+    for (const fs::directory_entry& entry : fs::recursive_directory_iterator(temporary.path())) sync(entry);
+    sync(temporary.path());
+    swap_folders(temporary.path(), real);
+    sync(real.parent_path());
 }
 
 }  // namespace limbwright::postproc

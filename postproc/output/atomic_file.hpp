@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-/// Files that are either the old one or a whole new one, whenever a run is interrupted.
+/// Files that are either the old one or a whole new one, whenever a run is interrupted, be it by a power cut.
 namespace limbwright::postproc {
 
 /// A file byte by byte.
@@ -21,7 +21,8 @@ void write_text(const std::filesystem::path& file, std::string_view text);
 /// Does the writing, to the path that it is given.
 using WriteTo = std::function<void(const std::filesystem::path&)>;
 
-/// Lets `write` fill a hidden temporary file beside `file`, then renames it to `file`. If `write` throws, the
+/// Lets `write` fill a hidden temporary file beside `file`, then renames it to `file`; both
+/// stand on the disk when it returns. If `write` throws, the
 /// temporary file is removed, `file` stays as it was, and the exception goes on.
 ///
 /// @throws std::runtime_error if `file` exists and is no regular file, or its folder does not exist

@@ -23,7 +23,7 @@ struct BenchSheet {
 /// @throws std::length_error if it does not fit at the smallest size that can be read, 6.5 pt
 [[nodiscard]] Page lay_out(const BenchSheet& sheet);
 
-/// "Bench sheet: Marsh Heron 33, right hand".
+/// "Bench sheet: Crossed-cable demo bow, right hand".
 [[nodiscard]] std::string title_of(const BenchSheet& sheet);
 
 }  // namespace limbwright::postproc

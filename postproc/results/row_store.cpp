@@ -1,15 +1,37 @@
 #include "postproc/results/row_store.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "models/bow/bow_writer.hpp"
 #include "postproc/results/draw_files.hpp"
+#include "solver/lanes/lane_solver.hpp"
 
 namespace limbwright::postproc {
+namespace {
+
+/// What a part's mesh file says, whatever its name is. Normals follow from it.
+std::string text_of(const meshes::Surface& mesh) {
+    std::string text;
+    for (const meshes::Pose& node : mesh.nodes)
+        text += fmt::format("node {}\n", fmt::join(node.position, " "));
+    for (const meshes::SurfaceCell& cell : mesh.cells)
+        text += fmt::format("cell {} {} {}\n", fmt::join(cell.corners, " "), cell.thickness,
+                            fmt::join(cell.direction, " "));
+    for (const auto& [name, nodes] : mesh.sets)
+        text += fmt::format("set {} {}\n", name, fmt::join(nodes, " "));
+    return text;
+}
+
+}  // namespace
 
 std::string row_basis(const models::Bow& bow, const models::Study& study,
                       const std::vector<models::RecordedMeasure>& columns) {
-    std::string text = fmt::format("limbwright {}\n{}", LIMBWRIGHT_VERSION, models::bow_to_toml(bow));
+    std::string text = fmt::format("sources {}\n{}", source_hash, models::bow_to_toml(bow));
+    for (const solver::LaneKernel& kernel : solver::lane_kernels())
+        if (kernel.runs_here) text += fmt::format("kernel {}\n", kernel.name);
+    for (const std::optional<models::PartMesh>& mesh : {bow.riser.mesh, bow.limb.mesh})
+        if (mesh) text += fmt::format("mesh\n{}", text_of(*mesh->surface));
     for (const models::GrooveFile& groove : models::groove_files(bow))
         text += fmt::format("groove {}\n{}", groove.name, groove.text);
     for (const double limb : study.limbs) text += fmt::format("limb {}\n", limb);

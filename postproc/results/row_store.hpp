@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <map>
 #include <optional>
+#include <string_view>
 
 #include "models/study/parallel_solve.hpp"
 #include "postproc/files/row_file.hpp"
@@ -11,8 +12,13 @@
 /// The solved rows of a study, in memory and on disk.
 namespace limbwright::postproc {
 
-/// All that the values of a study's rows depend on, as a text: the bow, what varies and how it is numbered,
-/// the columns, the program's version. Weights, targets and limits may change without a row being solved
+/// Tells programs built of other sources of solver, meshes and models, or by another compiler, apart. The
+/// build makes it (see CMakeLists.txt).
+extern const std::string_view source_hash;
+
+/// All that the values of a study's rows depend on, as a text: the bow with its grooves and meshes, what
+/// varies and how it is numbered, the columns, the sources that the program was built of, and the lanes'
+/// kernels that run on this processor. Weights, targets and limits may change without a row being solved
 /// anew.
 [[nodiscard]] std::string row_basis(const models::Bow& bow, const models::Study& study,
                                     const std::vector<models::RecordedMeasure>& columns);

@@ -150,6 +150,19 @@ TEST(MeshFile, NamesCellsOfOtherTypes) {
               "wanted cells vtkTriangle (5) and vtkQuad (9) only, found vtkTetra (10)");
 }
 
+TEST(MeshFile, RefusesACellOfTooManyOrTooFewCorners) {
+    EXPECT_EQ(complaint_about(Vtu{.corners = "0 1 2 3 4  1 5 2", .offsets = "5 8"}),
+              "cell 0: wanted 4 corners, found 5");
+    EXPECT_EQ(complaint_about(Vtu{.corners = "0 1 2 3  1 5 2 4", .offsets = "4 8"}),
+              "cell 1: wanted 3 corners, found 4");
+    EXPECT_EQ(complaint_about(Vtu{.corners = "0 1 2 3  1 5", .offsets = "4 6"}),
+              "cell 1: wanted 3 corners, found 2");
+    std::string many;  // far past the end of the cell that is read into
+    for (int i = 0; i < 55; ++i) many += "0 ";
+    EXPECT_EQ(complaint_about(Vtu{.corners = many + "1 5 2", .offsets = "55 58"}),
+              "cell 0: wanted 4 corners, found 55");
+}
+
 TEST(MeshFile, RefusesACornerBeyondThePoints) {
     EXPECT_EQ(complaint_about(Vtu{.corners = "0 1 2 3  1 6 2"}),
               "cell 1: wanted points 0 to 5 as corners, found 6");

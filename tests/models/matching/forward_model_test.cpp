@@ -2,13 +2,14 @@
 
 #include <gtest/gtest.h>
 
+#include <map>
+
 #include "models/states/draw_measures.hpp"
 #include "tests/support/strung.hpp"
 
 namespace limbwright::models::forward_model_test {
 namespace {
 
-using limbwright::testing::small_bow;
 using limbwright::testing::small_uneven_bow;
 using solver::MatX;
 using solver::VecX;
@@ -103,6 +104,36 @@ TEST(BenchModel, ABowSolvedFromNearbyIsTheBowStrungAndDrawnFromCold) {
         const bool of_peak = q.key == "peak_weight" || q.key == "let_off";
         EXPECT_LT(std::abs(difference[k]), (of_peak ? 1e-1 : 1e-5) * q.sigma) << q.key;
     }
+}
+
+TEST(BenchModel, SaysWhatTheDrawOfABowOfTwiceAsManyElementsShows) {
+    const Bow bow = small_uneven_bow();
+    Bow finer = bow;
+    finer.riser.elements *= 2;
+    finer.limb.elements *= 2;
+    const limbwright::testing::Drawn shown =
+        limbwright::testing::drawn(finer, limbwright::testing::in_states(61));
+    const BenchModel model = model_of(bow);
+    const VecX values = model.values(model.start());
+    const std::vector<BenchQuery> queries = everything(bow);
+    const std::map<std::string, double> measured{
+        {"axle_to_axle", shown.whole("axle-to-axle", "mm")},
+        {"brace_height", shown.whole("brace height", "mm")},
+        {"straightedge_gap_top", shown.whole("straightedge gap, top", "mm")},
+        {"straightedge_gap_bottom", shown.whole("straightedge gap, bottom", "mm")},
+        {"peak_weight", shown.whole("peak weight", "N")},
+        {"holding_weight", shown.whole("holding weight", "N")},
+        {"let_off", shown.whole("let-off", "%")}};
+    std::size_t compared = 0;
+    for (std::size_t k = 0; k < queries.size(); ++k) {
+        const BenchQuantity& q = queries[k].quantity;
+        const auto found = measured.find(q.key);
+        if (found == measured.end()) continue;
+        ++compared;
+        // What elements leave must not count beside what tools leave: a tenth of it.
+        EXPECT_NEAR(values[static_cast<Eigen::Index>(k)], found->second, 0.1 * q.sigma) << q.key;
+    }
+    EXPECT_EQ(compared, measured.size());
 }
 
 TEST(BenchModel, TheMiddleOfTheThreeDrawsIsThePeak) {

@@ -40,7 +40,7 @@ const CureMeasure& measure(const Cure& cure, const std::string& name) {
 
 Cures one_cure(const TuneSolver& solver, const Tune& tune, LengthRule rule) {
     Cures cures;
-    cures.wanted = wanted_of(solver.today(), *tear_of("left", 25));
+    cures.wanted = wanted_of(solver.today(), *tear_of("left", 22));
     cures.ranked = {cured_by(solver, tune, rule)};
     return cures;
 }

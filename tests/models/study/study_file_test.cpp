@@ -90,7 +90,7 @@ TEST(StudyFile, HoldsTheStudyInOwnUnits) {
 
 TEST(StudyFile, BringsItsBow) {
     const StudyFile file = read(study_text);
-    EXPECT_EQ(file.bow.name, "Marsh Heron 33, right hand");
+    EXPECT_EQ(file.bow.name, "Crossed-cable demo bow, right hand");
     EXPECT_EQ(file.bow_file, examples / "crossed.toml");
 }
 

@@ -10,7 +10,7 @@ namespace limbwright::models::rules_of_thumb_test {
 namespace {
 
 Tear tear(const char* tail, Hand hand = Hand::right) {
-    Tear t = *tear_of(tail, 25);
+    Tear t = *tear_of(tail, 22);
     t.hand = hand;
     return t;
 }

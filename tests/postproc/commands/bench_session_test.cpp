@@ -18,7 +18,7 @@ struct Start : tests::Bench {
         arguments.log = folder / "log.toml";
         arguments.bench = bench;
         arguments.tail = "left";
-        arguments.size = 25;
+        arguments.size = 22;
         arguments.date = "2026-11-25";
     }
     void enter() const {
@@ -52,7 +52,7 @@ TEST(BenchSession, TakesTodaysNumbersAndTearAsANewEntry) {
     EXPECT_TRUE(session.entered);
     ASSERT_EQ(session.days.size(), 1u);
     EXPECT_EQ(session.days[0].sheet.measurements[0].value, 840);
-    EXPECT_EQ(session.tear->left, 25);
+    EXPECT_EQ(session.tear->left, 22);
     EXPECT_TRUE(session.measured());
 }
 
@@ -86,7 +86,7 @@ TEST(BenchSession, WithoutAnythingNewIsTheLogAsItIs) {
     const Session session = read_session(nothing);
     EXPECT_FALSE(session.entered);
     EXPECT_EQ(session.log.size(), 2u);
-    EXPECT_EQ(session.tear->left, 25);  // of the bow as it stands
+    EXPECT_EQ(session.tear->left, 22);  // of the bow as it stands
     EXPECT_EQ(session.days.back().tune.layout.guide_lateral, 0);
 }
 

@@ -17,7 +17,7 @@ DrawRecord two_states() {
                       .measures = {},
                       .states = {}};
     record.measures = {{"draw force", "N", "along X", {0, 200}}};
-    for (const double draw : {0.0, 300.0})
+    for (const double draw : {170.0, 600.0})
         record.states.push_back({.draw = draw,
                                  .positions = {{draw, 1, 2}},
                                  .rotations = {Eigen::Quaterniond(0.8, 0.6, 0, 0)},
@@ -41,7 +41,7 @@ TEST(DrawRecord, StatesRunFirstThenNodesThenComponents) {
     const Group tree = to_tree(two_states());
     const Numbers points = numbers(tree, "states", "points");
     EXPECT_EQ(points.extents, (std::vector<std::size_t>{2, 2, 3}));
-    EXPECT_EQ(points.values, (std::vector<double>{3, 4, 5, 6, 7, 0, 3, 4, 5, 6, 7, 300}));
+    EXPECT_EQ(points.values, (std::vector<double>{3, 4, 5, 6, 7, 170, 3, 4, 5, 6, 7, 600}));
     EXPECT_EQ(numbers(tree, "states", "scalars").extents, (std::vector<std::size_t>{2, 0}));
 }
 

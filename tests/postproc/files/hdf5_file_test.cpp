@@ -5,8 +5,9 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "postproc/files/draw_record.hpp"
+#include "postproc/results/draw_results.hpp"
 #include "tests/postproc/outside.hpp"
+#include "tests/support/strung.hpp"
 
 namespace limbwright::postproc::hdf5_file_test {
 namespace {
@@ -26,7 +27,7 @@ DrawRecord two_states() {
                       .states = {}};
     record.measures = {{"draw force", "N", "reaction along X", {0, 1.0 / 3.0}},
                        {"cam lean", "°", "left", {NAN, -0.5}}};
-    for (const double draw : {0.0, 300.0})
+    for (const double draw : {170.0, 600.0})
         record.states.push_back(
             {.draw = draw,
              .positions = {{0, 0, 0}, {1, draw, 3}},
@@ -35,7 +36,7 @@ DrawRecord two_states() {
              .scalars = {},
              .residual = 1e-10,
              .iterations = 5,
-             .negative_pivots = draw > 0 ? 1 : 0});
+             .negative_pivots = draw > 170 ? 1 : 0});
     return record;
 }
 
@@ -69,16 +70,35 @@ assert force.attrs['unit'] == 'N' and force.attrs['definition'] == 'reaction alo
 lean = f['measures/cam lean']
 assert math.isnan(lean[0]) and lean[1] == -0.5 and lean.attrs['unit'] == '°'
 s = f['states']
-assert list(s['draw'][()]) == [0, 300]
-assert s['positions'].shape == (2, 2, 3) and s['positions'][1, 1, 1] == 300
+assert list(s['draw'][()]) == [170, 600]
+assert s['positions'].shape == (2, 2, 3) and s['positions'][1, 1, 1] == 600
 assert list(s['quaternions'][0, 1]) == [0.8, 0, 0.6, 0]
-assert list(s['points'][1, 0]) == [-300, 0, 0]
+assert list(s['points'][1, 0]) == [-600, 0, 0]
 assert s['scalars'].shape == (2, 0)
 assert list(s['iterations'][()]) == [5, 5] and list(s['negative_pivots'][()]) == [0, 1]
 assert s['residual'][0] == 1e-10
 assert [n.decode() for n in s['node_names'][()]] == ['grip', 'axle top']
 assert s['scalar_names'].shape == (0,)
 )");
+    EXPECT_TRUE(outcome.succeeded) << outcome.output;
+}
+
+TEST(Hdf5File, TheDrawIsTheNockingPointsDistanceFromThePivotPoint) {
+    ASSERT_TRUE(has_h5py()) << "the reader h5py is missing: install Debian's package python3-h5py";
+    const testing::Drawn& small = testing::even_bow();
+    const TemporaryFolder folder;
+    write_hdf5(folder / "draw.h5", to_tree(record_of(measured(small.strung, small.draw), "")));
+    // The pivot point is the world's origin, and the nocking point is held at the bow's full draw, 600 mm.
+    const Outcome outcome = checked_by_h5py(
+        folder / "draw.h5", fmt::format(R"(
+draw = f['states/draw']
+assert draw.attrs['unit'] == 'mm'
+assert draw.attrs['definition'] == 'distance from the nocking point to the pivot point of the grip'
+assert list(draw[()]) == list(-f['states/scalars'][:, {}]), 'nocking point, X'
+assert list(draw[()]) == list(f['measures/draw'][()])
+assert draw[0] == {:.17g} and draw[-1] == 600
+)",
+                                        small.bow().nock[0].value, small.draw.states[0].draw));
     EXPECT_TRUE(outcome.succeeded) << outcome.output;
 }
 

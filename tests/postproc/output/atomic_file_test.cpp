@@ -1,8 +1,11 @@
 #include "postproc/output/atomic_file.hpp"
 
 #include <gtest/gtest.h>
+#include <sys/syscall.h>
+#include <unistd.h>
 
 #include <fstream>
+#include <functional>
 #include <stdexcept>
 
 #include "tests/postproc/outside.hpp"
@@ -12,6 +15,9 @@ namespace {
 
 using tests::content;
 using tests::TemporaryFolder;
+
+/// Hears of every path that is synced, just before.
+std::function<void(const std::filesystem::path&)> on_sync;
 
 struct Interruption : std::runtime_error {
     Interruption() : std::runtime_error("interrupted") {}
@@ -42,6 +48,27 @@ TEST(SafeFile, KeepsTheOldFileWhenTheWriterIsInterrupted) {
     EXPECT_THROW(write_whole_file(folder / "file", write), Interruption);
     EXPECT_EQ(content(folder / "file"), "old");
     EXPECT_EQ(folder.entries(), 1);
+}
+
+/// Paths in the order of their syncs, and what the given file held then.
+using Syncs = std::vector<std::pair<std::string, std::string>>;
+
+Syncs syncs_while(const std::filesystem::path& file, const std::function<void()>& write) {
+    Syncs syncs;
+    on_sync = [&](const std::filesystem::path& path) {
+        syncs.emplace_back(path.filename().string(), content(file));
+    };
+    write();
+    on_sync = nullptr;
+    return syncs;
+}
+
+TEST(SafeFile, ContentIsSyncedBeforeItsNameAndItsNameAfterwards) {
+    const TemporaryFolder folder;
+    write_whole_file(folder / "file", "old");
+    const Syncs syncs = syncs_while(folder / "file", [&] { write_whole_file(folder / "file", "new"); });
+    const std::string temporary = fmt::format(".file.{}.partial", ::getpid());
+    EXPECT_EQ(syncs, (Syncs{{temporary, "old"}, {folder.path().filename().string(), "new"}}));
 }
 
 TEST(SafeFile, WritesThroughASymbolicLink) {
@@ -103,6 +130,20 @@ TEST(SafeFolder, ReplacesTheOldFolderWithAllThatIsInIt) {
     EXPECT_EQ(folder.entries(), 1);
 }
 
+TEST(SafeFolder, AllThatIsInItIsSyncedBeforeItsName) {
+    const TemporaryFolder folder;
+    const auto fill = [](const std::filesystem::path& path) {
+        std::filesystem::create_directory(path / "inner");
+        std::ofstream(path / "inner/file") << "new";
+    };
+    const Syncs syncs =
+        syncs_while(folder / "states/inner/file", [&] { write_whole_folder(folder / "states", fill); });
+    const std::string temporary = fmt::format(".states.{}.partial", ::getpid());
+    EXPECT_EQ(
+        syncs,
+        (Syncs{{"inner", ""}, {"file", ""}, {temporary, ""}, {folder.path().filename().string(), "new"}}));
+}
+
 TEST(SafeFolder, KeepsTheOldFolderWhenTheWriterIsInterrupted) {
     const TemporaryFolder folder;
     write_whole_folder(folder / "states", [](const auto& path) { std::ofstream(path / "old") << "old"; });
@@ -118,3 +159,11 @@ TEST(SafeFolder, KeepsTheOldFolderWhenTheWriterIsInterrupted) {
 
 }  // namespace
 }  // namespace limbwright::postproc::atomic_file_test
+
+/// Stands before the C library's in this program.
+extern "C" int fsync(int descriptor) {
+    namespace fs = std::filesystem;
+    using limbwright::postproc::atomic_file_test::on_sync;
+    if (on_sync) on_sync(fs::read_symlink(fs::path("/proc/self/fd") / std::to_string(descriptor)));
+    return static_cast<int>(::syscall(SYS_fsync, descriptor));
+}

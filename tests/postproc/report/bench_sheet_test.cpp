@@ -42,8 +42,8 @@ TEST(BenchSheet, TellsTearChangeStepsAndWhatToExpect) {
     const tests::Cured& c = crossed_cured();
     const models::Cure& cure = c.cures.ranked.back();
     const Page page = lay_out(c.sheet(cure));
-    for (const char* words : {"Bench sheet: Marsh Heron 33", "Change: limb 49 top left, limb 51 top right.",
-                              "Tear: tail left, 25 mm", "Today", "Afterwards", "measured after",
+    for (const char* words : {"Bench sheet: Crossed-cable demo bow", "Change: limb 49 top left, limb 51 top right.",
+                              "Tear: tail left, 22 mm", "Today", "Afterwards", "measured after",
                               "axle-to-axle [mm]", "Put limb 51, from the top left pocket,"})
         EXPECT_TRUE(says(page, words)) << words;
     const auto lean =

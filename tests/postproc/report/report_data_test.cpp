@@ -16,7 +16,7 @@ const ReportData& small() {
     static const ReportData data = [] {
         models::Bow bow = testing::small_uneven_bow();
         bow.shooter.states = 5;
-        const models::Tear tear = *models::tear_of("left", 25);
+        const models::Tear tear = *models::tear_of("left", 22);
         return report_data(bow, {.tear = &tear, .threads = 2});
     }();
     return data;
@@ -55,7 +55,7 @@ TEST(ReportData, SettingsThatChangeNothingAreLeftOut) {
 
 TEST(ReportData, ATearBringsItsReadingAndTheSheetOfTheFirstCure) {
     ASSERT_TRUE(small().tear);
-    EXPECT_NE(small().tear->text.find("Paper tear: tail left, 25 mm"), std::string::npos);
+    EXPECT_NE(small().tear->text.find("Paper tear: tail left, 22 mm"), std::string::npos);
     EXPECT_TRUE(small().tear->sheet.starts_with("<svg"));
     EXPECT_NE(small().tear->sheet.find("Bench sheet"), std::string::npos);
 }

@@ -16,7 +16,7 @@ struct Cured {
 
     Cured(const std::string& bow, const char* tail)
         : solver(testing::demo_bow(bow), 9),
-          tear(*models::tear_of(tail, 25)),
+          tear(*models::tear_of(tail, 22)),
           cures(models::find_cures(solver, tear, {.bolts = true})) {}
 
     [[nodiscard]] const models::Bow& bow() const { return solver.today().strung.bow.bow; }

@@ -2,8 +2,12 @@
 
 #include <gtest/gtest.h>
 
-#include <cstring>
+#include <memory>
+#include <set>
+#include <utility>
 
+#include "postproc/output/atomic_file.hpp"
+#include "solver/lanes/lane_solver.hpp"
 #include "tests/postproc/outside.hpp"
 #include "tests/support/small_study.hpp"
 
@@ -95,6 +99,69 @@ TEST(StudyRows, AGrooveInItsOwnFileChangesTheBasis) {
     if (string.traced) string.traced->points[3].x() += 0.01;
     if (string.support) string.support->distance[3] += 0.01;
     EXPECT_NE(basis(testing::small_study(), bow), basis(testing::small_study()));
+}
+
+TEST(StudyRows, WhatAMeshFileSaysChangesTheBasis) {
+    const auto basis_of = [](const auto& change) {
+        meshes::Surface mesh;
+        mesh.nodes = {{{}, {0, 0, 0}}, {{}, {9, 0, 0}}, {{}, {0, 9, 0}}, {{}, {0, 0, 9}}};
+        mesh.cells = {{.corners = {0, 1, 2, -1}, .thickness = 2}};
+        mesh.sets = {{"grip", {0, 1}}};
+        change(mesh);
+        models::Bow bow = testing::crossed_bow();
+        bow.riser.mesh = {"riser.vtu", std::make_shared<meshes::Surface>(mesh)};
+        const std::uint64_t of_riser = basis(testing::small_study(), bow);
+        std::swap(bow.riser.mesh, bow.limb.mesh);
+        return std::pair(of_riser, basis(testing::small_study(), bow));
+    };
+    const auto before = basis_of([](meshes::Surface&) {});
+    const auto expect_change = [&](const auto& change) {
+        const auto after = basis_of(change);
+        EXPECT_NE(after.first, before.first);
+        EXPECT_NE(after.second, before.second);
+    };
+    expect_change([](meshes::Surface& m) { m.nodes[2].position.y() += 1e-12; });
+    expect_change([](meshes::Surface& m) { m.nodes.pop_back(); });
+    expect_change([](meshes::Surface& m) { m.cells[0].corners[2] = 3; });
+    expect_change([](meshes::Surface& m) { m.cells[0].thickness = 2.5; });
+    expect_change([](meshes::Surface& m) { m.cells[0].direction = {0, 1, 0}; });
+    expect_change([](meshes::Surface& m) { m.sets["grip"] = {0, 2}; });
+}
+
+TEST(StudyRows, TheBasisNamesTheKernelsOfThisProcessorAndTheSources) {
+    const std::string text = row_basis(testing::crossed_bow(), testing::small_study(), {});
+    for (const solver::LaneKernel& kernel : solver::lane_kernels())
+        EXPECT_EQ(text.find("kernel " + kernel.name + "\n") != std::string::npos, kernel.runs_here);
+    EXPECT_EQ(source_hash.size(), 64u);
+    EXPECT_NE(text.find(source_hash), std::string::npos);
+}
+
+/// What the build's script makes of the folders "low" and "middle" of a house.
+std::string hashed(const TemporaryFolder& house, const std::string& compiled = "with a compiler") {
+    const TemporaryFolder out;
+    const tests::Outcome outcome =
+        tests::run(fmt::format("cmake -D OUTPUT={} -D ROOT={} '-DFOLDERS=low|middle' '-DCOMPILED={}' -P "
+                               "{}/postproc/results/source_hash.cmake",
+                               (out / "hash.cpp").string(), house.path().string(), compiled, SOURCE_DIR));
+    EXPECT_TRUE(outcome.succeeded) << outcome.output;
+    return tests::content(out / "hash.cpp");
+}
+
+TEST(SourceHash, ChangesWithEverySourceBelowAndTheCompilerAndWithNothingElse) {
+    const TemporaryFolder house;
+    for (const char* folder : {"low/room", "middle", "high"})
+        std::filesystem::create_directories(house / folder);
+    for (const char* file : {"low/room/a.cpp", "low/room/a.hpp", "middle/b.cpp", "high/c.cpp"})
+        write_text(house / file, "int a;\n");
+    std::set<std::string> seen{hashed(house)};
+    write_text(house / "high/c.cpp", "int c;\n");
+    write_text(house / "low/room/a.cpp", "int a;\n");  // touched, not changed
+    EXPECT_TRUE(seen.contains(hashed(house)));
+    for (const char* file : {"low/room/a.cpp", "low/room/a.hpp", "middle/b.cpp", "middle/new.cpp"}) {
+        write_text(house / file, "int b;\n");
+        EXPECT_TRUE(seen.insert(hashed(house)).second) << file;
+    }
+    EXPECT_TRUE(seen.insert(hashed(house, "with another")).second);
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 #include "solver/system/equilibrium.hpp"
 
+#include <cmath>
 #include <numbers>
 
 #include "solver/elements/cable.hpp"
@@ -68,7 +69,6 @@ TEST(Equilibrium, OfASpringUnderALoadTakesOneStep) {
 TEST(Equilibrium, ConvergesQuadraticallyOnABentCantilever) {
     const Loaded scene(Vec3(0, bending / (length * length), 0));
     const Equilibrium e = found(solve(scene.system, scene.cantilever.rest));
-    EXPECT_LE(e.iterations, 20);  // 15 in one step from rest to a tip 30 mm aside
     const auto error_after = [&](int iterations) {
         const auto stopped = solve(scene.system, scene.cantilever.rest, {}, {.max_iterations = iterations});
         const NodeId tip = scene.cantilever.tip;
@@ -76,9 +76,11 @@ TEST(Equilibrium, ConvergesQuadraticallyOnABentCantilever) {
     };
     const double third_last = error_after(e.iterations - 3), second_last = error_after(e.iterations - 2),
                  last = error_after(e.iterations - 1);
-    EXPECT_LT(third_last, 0.01);  // 3e-3, 9e-5, 2e-10 mm: factors of 10 and 0.03 per millimetre
-    EXPECT_LT(second_last, 30 * third_last * third_last);
-    EXPECT_LT(last, 30 * second_last * second_last);
+    // A sequence of first order would give 1, of second order 2. The last error may end in roundings, which
+    // make it larger, never smaller.
+    EXPECT_LT(last, second_last);
+    const double order = std::log(last / second_last) / std::log(second_last / third_last);
+    EXPECT_GT(order, 1.5);
 }
 
 TEST(Equilibrium, BalancesEveryFreeFreedom) {

@@ -1,4 +1,4 @@
-#include "postproc/files/vtk_surface.hpp"
+#include "meshes/vtk_surface.hpp"
 
 #include <gtest/gtest.h>
 
@@ -9,10 +9,9 @@
 #include "tests/support/complaint.hpp"
 
 // Points, cells, arrays and what is refused of them: tests/meshes/mesh_file_test.cpp.
-namespace limbwright::postproc::vtk_surface_test {
+namespace limbwright::meshes::vtk_surface_test {
 namespace {
 
-using meshes::Surface;
 using tests::TemporaryFolder;
 
 const std::string legacy_head = "# vtk DataFile Version 3.0\na plate\nASCII\nDATASET UNSTRUCTURED_GRID\n";
@@ -91,4 +90,4 @@ TEST(VtkSurface, PassesOnWhatVtkSaysOfABrokenLegacyFile) {
 }
 
 }  // namespace
-}  // namespace limbwright::postproc::vtk_surface_test
+}  // namespace limbwright::meshes::vtk_surface_test

@@ -1,4 +1,4 @@
-#include "postproc/files/vtk_surface.hpp"
+#include "meshes/vtk_surface.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -21,13 +21,12 @@
 #include <stdexcept>
 #include <string>
 
-namespace limbwright::postproc {
+#include "meshes/mesh_file.hpp"
+
+namespace limbwright::meshes {
 namespace {
 
 namespace fs = std::filesystem;
-using meshes::Surface;
-using meshes::SurfaceCell;
-using solver::Vec3;
 using Grid = vtkSmartPointer<vtkUnstructuredGrid>;
 
 template <class... Arguments>
@@ -109,6 +108,8 @@ std::vector<int> corners_of(vtkUnstructuredGrid& grid, vtkIdType cell) {
     vtkIdType count = 0;
     const vtkIdType* points = nullptr;
     grid.GetCellPoints(cell, count, points);
+    const vtkIdType wanted = grid.GetCellType(cell) == VTK_TRIANGLE ? 3 : 4;
+    if (count != wanted) refuse("cell {}: wanted {} corners, found {}", cell, wanted, count);
     std::vector<int> corners;
     for (vtkIdType i = 0; i < count; ++i) {
         if (points[i] < 0 || points[i] >= grid.GetNumberOfPoints())
@@ -272,4 +273,8 @@ Surface read_vtk_surface(const fs::path& file) try {
     throw std::runtime_error(fmt::format("{}: {}", file.string(), error.what()));
 }
 
-}  // namespace limbwright::postproc
+}  // namespace limbwright::meshes
+
+void limbwright_read_surface(const std::filesystem::path& file, limbwright::meshes::Surface& surface) {
+    surface = limbwright::meshes::read_vtk_surface(file);
+}
