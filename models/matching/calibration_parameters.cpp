@@ -2,14 +2,12 @@
 
 #include <array>
 
+#include "models/states/state_sensitivity.hpp"
+
 namespace limbwright::models {
 namespace {
 
 constexpr std::array percent_units{Unit{"%", 1}};
-
-/// Share of its standard deviation by which derivatives move a parameter either way: truncation stays below
-/// 1e-3 of the second-order effect of one standard deviation.
-constexpr double step_share = 0.02;
 
 using Parameters = std::vector<MatchParameter>;
 
@@ -23,7 +21,7 @@ MatchParameter number(std::string name, std::string key, const Dimension* dimens
             std::move(definition),
             false,
             sigma,
-            step_share * sigma,
+            derivative_share * sigma,
             [part](const Bow& bow) -> double { return part(bow); },
             [part](Bow& bow, double value) { part(bow) = value; }};
 }
@@ -31,7 +29,7 @@ MatchParameter number(std::string name, std::string key, const Dimension* dimens
 MatchParameter share(MatchParameter parameter, const Bow& bow) {
     parameter.relative = true;
     parameter.sigma *= 0.01 * parameter.get(bow);
-    parameter.step = step_share * parameter.sigma;
+    parameter.step = derivative_share * parameter.sigma;
     return parameter;
 }
 

@@ -2,10 +2,11 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
+
+#include "models/states/state_sensitivity.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -22,28 +23,29 @@ constexpr int draw_states = 15;  // of the draw that finds the peak
 /// Warm states are near or not worth having: a fit then takes a shorter step.
 constexpr solver::NewtonOptions few_iterations{.max_iterations = 15};
 
+/// A bow that gives its lengths keeps them; what was measured at brace decides them elsewhere.
+LengthRule rule_of(const Bow& bow) {
+    return bow.cables.string_above ? LengthRule::kept : LengthRule::re_timed;
+}
+
+NaturalLengths lengths_of(const Bow& bow, const NaturalLengths& otherwise) {
+    const Cables& cables = bow.cables;
+    if (rule_of(bow) == LengthRule::re_timed) return otherwise;
+    return {*cables.string_above, *cables.string_below, cables.cables};
+}
+
 /// Corrects the lengths until brace is as measured; false if it does not come to an end.
 bool settle_brace(const AssembledBow& bow, VecX& lengths, State& brace, solver::Workspace& workspace) {
-    const bool given = bow.bow.cables.string_above.has_value();
     const std::vector<int> held = held_at_brace(bow);
     for (int round = 0; round < 8; ++round) {
         const System system = with_lengths(bow, lengths);
         solver::FoundEquilibrium found = find_equilibrium(system, brace, held, workspace, few_iterations);
         if (std::holds_alternative<solver::NotConverged>(found)) return false;
         brace = std::get<solver::Equilibrium>(found).state;
-        if (given) return true;
+        if (rule_of(bow.bow) == LengthRule::kept) return true;
         const VecX open = unmet_at_brace(bow, brace);
         if (open.lpNorm<Eigen::Infinity>() < 1e-8) return true;
-        const MatX loads = loads_of_lengths(bow, system, brace);
-        MatX slopes(open.size(), lengths.size());
-        constexpr double h = 1e-4;  // mm
-        for (int i = 0; i < lengths.size(); ++i) {
-            const VecX q = workspace.factor.solve(loads.col(i));
-            slopes.col(i) = (unmet_at_brace(bow, moved(brace, VecX(h * q))) -
-                             unmet_at_brace(bow, moved(brace, VecX(-h * q)))) /
-                            (2 * h);
-        }
-        VecX change = -Eigen::FullPivLU<MatX>(slopes).solve(open);
+        VecX change = brace_by_lengths(bow, system, brace, workspace.factor).meeting(open);
         const double largest = change.lpNorm<Eigen::Infinity>();
         if (!(largest < 1e3)) return false;
         if (largest > 10) change *= 10 / largest;
@@ -65,6 +67,18 @@ double top_of(double before, double middle, double after) {
     const double bend = before - 2 * middle + after;
     if (!(bend < 0)) return before > after ? -1 : 1;
     return std::clamp(0.5 * (before - after) / bend, -1.0, 1.0);
+}
+
+double draw_force(const AssembledBow& bow, const System& system, const State& state) {
+    return -total_gradient(system, state)[system.numbering().first(bow.nock[0])];
+}
+
+VecX forces(const BenchStates& states) {
+    const AssembledBow& bow = states.strung.bow;
+    VecX forces(static_cast<Eigen::Index>(states.states.size()));
+    for (Eigen::Index i = 0; i < forces.size(); ++i)
+        forces[i] = draw_force(bow, bow.system, states.states[static_cast<std::size_t>(i)]);
+    return forces;
 }
 
 double parabola(double before, double middle, double after, double u) {
@@ -98,6 +112,11 @@ BenchModel::BenchModel(const Bow& bow, std::vector<MatchParameter> parameters,
                             *query.draw + draw_length_beyond_pivot, brace + draw_length_beyond_pivot));
         start_.draws.push_back(*query.draw);
     }
+    for (const End which : {End::top, End::bottom}) {
+        const AxleParts& axle = start_.strung.bow.axle(which);
+        left_out_[index(which)] = axle.stop && !full_draw(bow_) &&
+                                  !stop_presses(start_.strung.bow, axle, drawn.states.back().state);
+    }
     settle_stops(start_.strung);
     solver::Workspace workspace(start_.strung.bow.system);
     const std::vector<int> held = held_while_drawing(start_.strung.bow);
@@ -124,12 +143,8 @@ BenchModel::BenchModel(const Bow& bow, std::vector<MatchParameter> parameters,
 
 void BenchModel::settle_stops(StrungBow& strung) const {
     place_stops(strung.bow, strung.brace.state);
-    if (full_draw(bow_)) return;
-    for (const AxleParts& axle : strung.bow.axles)
-        if (axle.stop)
-            strung.bow.system = strung.bow.system.with(
-                *axle.stop,
-                std::make_shared<const solver::Spring>(turn_against_limbs(axle), solver::Spring::Data{}));
+    for (const End end : {End::top, End::bottom})
+        if (left_out_[index(end)]) strung.bow.system = with_stop(strung.bow.system, strung.bow.axle(end), {});
 }
 
 bool BenchModel::find_states(BenchStates& states, const std::vector<State>& near) const {
@@ -151,11 +166,7 @@ std::optional<BenchStates> BenchModel::solve(const VecX& values, const BenchStat
     const Bow bow = with_values(bow_, parameters_, values);
     BenchStates states{{assemble(bow), near.strung.brace, near.strung.lengths}, near.draws, {}};
     AssembledBow& assembled = states.strung.bow;
-    const Cables& cables = bow.cables;
-    VecX lengths =
-        twisted(assembled, cables.string_above
-                               ? NaturalLengths{*cables.string_above, *cables.string_below, cables.cables}
-                               : near.strung.lengths);
+    VecX lengths = twisted(assembled, lengths_of(bow, near.strung.lengths));
     solver::Workspace workspace(assembled.system);
     if (!settle_brace(assembled, lengths, states.strung.brace.state, workspace)) return std::nullopt;
     states.strung.lengths = untwisted(assembled, lengths);
@@ -166,8 +177,7 @@ std::optional<BenchStates> BenchModel::solve(const VecX& values, const BenchStat
 }
 
 double BenchModel::off_centre(const BenchStates& states) const {
-    const std::vector<State> about(states.states.begin(), states.states.begin() + 3);
-    const VecX f = forces(states.strung, about);
+    const VecX f = forces(states);
     return stride * top_of(f[0], f[1], f[2]);
 }
 
@@ -181,16 +191,7 @@ std::optional<BenchStates> BenchModel::centred(const BenchStates& states) const 
     return moved;
 }
 
-VecX BenchModel::forces(const StrungBow& strung, const std::vector<State>& states) {
-    const int nock = strung.bow.system.numbering().first(strung.bow.nock[0]);
-    VecX forces(static_cast<Eigen::Index>(states.size()));
-    for (std::size_t i = 0; i < states.size(); ++i)
-        forces[static_cast<Eigen::Index>(i)] = -total_gradient(strung.bow.system, states[i])[nock];
-    return forces;
-}
-
-VecX BenchModel::values(const StrungBow& strung, const std::vector<State>& states) const {
-    const VecX force = forces(strung, states);
+VecX BenchModel::values(const StrungBow& strung, std::span<const State> states, const VecX& force) const {
     const double peak = parabola(force[0], force[1], force[2], top_of(force[0], force[1], force[2]));
     VecX values(static_cast<Eigen::Index>(queries_.size()));
     for (std::size_t k = 0; k < queries_.size(); ++k) {
@@ -202,84 +203,31 @@ VecX BenchModel::values(const StrungBow& strung, const std::vector<State>& state
 }
 
 VecX BenchModel::values(const BenchStates& states) const {
-    return values(states.strung, states.states);
+    return values(states.strung, states.states, forces(states));
 }
 
 MatX BenchModel::slopes(const BenchStates& today, const std::optional<std::vector<int>>& which) const {
-    const AssembledBow& bow = today.strung.bow;
-    const bool given = bow.bow.cables.string_above.has_value();
-    const State& brace = today.strung.brace.state;
-    solver::Workspace workspace(bow.system);
-    const auto factored = [&](const State& state, const std::vector<int>& held) {
-        solver::BlockFactor factor(bow.system.shared_plan());
-        solver::assemble(bow.system, state, workspace.gradient, workspace.sizes, workspace.tangent);
-        if (!factor.factor(workspace.tangent, held))
-            throw std::runtime_error("a state at the bench has a tangent without an inverse");
-        return factor;
+    const Bow& bow = today.strung.bow.bow;
+    const StateSensitivity sensitivity(today.strung, today.states, rule_of(bow));
+    const auto shown = [&](const BowStates& known) {
+        VecX force(static_cast<Eigen::Index>(today.states.size()));
+        for (std::size_t i = 1; i < known.states.size(); ++i)
+            force[static_cast<Eigen::Index>(i) - 1] =
+                draw_force(known.strung.bow, known.systems[i], known.states[i]);
+        return values(known.strung, std::span(known.states).subspan(1), force);
     };
-    const solver::BlockFactor at_brace = factored(brace, held_at_brace(bow));
-    std::vector<solver::BlockFactor> drawn;
-    for (const State& state : today.states) drawn.push_back(factored(state, held_while_drawing(bow)));
-
-    MatX by_lengths;
-    Eigen::FullPivLU<MatX> unmet_by_lengths;
-    if (!given) {
-        const MatX loads = loads_of_lengths(bow, bow.system, brace);
-        by_lengths.resize(loads.rows(), loads.cols());
-        MatX unmet(loads.cols(), loads.cols());
-        constexpr double h = 1e-3;  // mm
-        for (int i = 0; i < loads.cols(); ++i) {
-            by_lengths.col(i) = at_brace.solve(loads.col(i));
-            unmet.col(i) = (unmet_at_brace(bow, moved(brace, VecX(h * by_lengths.col(i)))) -
-                            unmet_at_brace(bow, moved(brace, VecX(-h * by_lengths.col(i))))) /
-                           (2 * h);
-        }
-        unmet_by_lengths.compute(unmet);
-    }
-
-    const VecX base = values_of(bow.bow, parameters_);
+    const VecX base = values_of(bow, parameters_);
     MatX slopes = MatX::Zero(static_cast<Eigen::Index>(queries_.size()), base.size());
     for (Eigen::Index p = 0; p < base.size(); ++p) {
         if (which && std::ranges::find(*which, p) == which->end()) continue;
-        const double h = parameters_[static_cast<std::size_t>(p)].step;
+        const MatchParameter& parameter = parameters_[static_cast<std::size_t>(p)];
         const auto rebuilt = [&](double change) {
-            Bow changed = bow.bow;
-            parameters_[static_cast<std::size_t>(p)].set(changed, base[p] + change);
-            const NaturalLengths lengths =
-                given ? NaturalLengths{*changed.cables.string_above, *changed.cables.string_below,
-                                       changed.cables.cables}
-                      : today.strung.lengths;
-            StrungBow strung{assemble(changed), today.strung.brace, lengths};
-            strung.bow.system = with_lengths(strung.bow, twisted(strung.bow, lengths));
-            return strung;
+            Bow changed = bow;
+            parameter.set(changed, base[p] + change);
+            return rebuilt_from(today.strung, assemble(changed), lengths_of(changed, today.strung.lengths));
         };
-        StrungBow more = rebuilt(h), less = rebuilt(-h);
-        const auto slope_at = [&](const State& state, const solver::BlockFactor& factor) {
-            return factor.solve(VecX(
-                (total_gradient(less.bow.system, state) - total_gradient(more.bow.system, state)) / (2 * h)));
-        };
-        VecX slope = slope_at(brace, at_brace);
-        if (!given) {
-            const VecX unmet = (unmet_at_brace(more.bow, moved(brace, VecX(h * slope))) -
-                                unmet_at_brace(less.bow, moved(brace, VecX(-h * slope)))) /
-                               (2 * h);
-            const VecX longer = -unmet_by_lengths.solve(unmet);
-            slope += by_lengths * longer;
-            const VecX lengths = twisted(bow, today.strung.lengths);
-            more.bow.system = with_lengths(more.bow, lengths + h * longer);
-            less.bow.system = with_lengths(less.bow, lengths - h * longer);
-        }
-        std::vector<State> after, before;
-        more.brace.state = moved(brace, VecX(h * slope));
-        less.brace.state = moved(brace, VecX(-h * slope));
-        settle_stops(more);
-        settle_stops(less);
-        for (std::size_t i = 0; i < today.states.size(); ++i) {
-            const VecX way = slope_at(today.states[i], drawn[i]);
-            after.push_back(moved(today.states[i], VecX(h * way)));
-            before.push_back(moved(today.states[i], VecX(-h * way)));
-        }
-        slopes.col(p) = (values(more, after) - values(less, before)) / (2 * h);
+        const StateSlopes by = sensitivity.by(rebuilt, parameter.step);
+        slopes.col(p) = (shown(by.more) - shown(by.less)) / (2 * parameter.step);
     }
     return slopes;
 }

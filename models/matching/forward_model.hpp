@@ -25,8 +25,8 @@ struct BenchStates {
 /// What a bow shows at the bench, as a function of its match parameters, with derivatives.
 ///
 /// Peak weight is the top of the parabola through three draw forces about the peak. A bow that gives no draw
-/// length keeps the place where its draw to the stops ends today as full draw, and its stops, which would
-/// meet there at once when anything changes, are left out.
+/// length keeps the place where its draw to the stops ends today as full draw, and the stop that meets last
+/// is left out: it would press there at once when anything changes.
 class BenchModel {
 public:
     /// @throws std::runtime_error if the bow cannot be strung or drawn as far as the queries ask
@@ -42,11 +42,8 @@ public:
     /// One number for each query, in inside units.
     [[nodiscard]] solver::VecX values(const BenchStates& states) const;
 
-    /// d values / d parameters. Exact to the differences of elements' gradients: a state q in which the
-    /// energy's gradient g vanishes moves with a parameter p by dq/dp = −K⁻¹ ∂g/∂p, ∂g/∂p a central
-    /// difference of the gradients of the bows at p ± h in the same state, so that no state is solved anew.
-    /// Where lengths follow from brace they move along, dL/dp = −(∂u/∂L)⁻¹ ∂u/∂p with u
-    /// `unmet_at_brace`. Quantities are read off the bows at p ± h in the states q ± h dq/dp.
+    /// d values / d parameters. Quantities are read off the bows at p ± h in the states q ± h dq/dp
+    /// (`StateSensitivity`), p a parameter. Lengths are re-timed where they follow from brace.
     ///
     /// @param which  parameters whose columns are wanted; the others' are zero. None: all
     /// @throws std::runtime_error if a tangent has no inverse
@@ -60,18 +57,18 @@ public:
 
 private:
     [[nodiscard]] bool find_states(BenchStates& states, const std::vector<solver::State>& near) const;
-    /// Stops placed, or taken out where the bow is drawn to them.
+    /// Stops placed, but for the one to which the bow is drawn.
     void settle_stops(StrungBow& strung) const;
-    [[nodiscard]] solver::VecX values(const StrungBow& strung,
-                                      const std::vector<solver::State>& states) const;
-    [[nodiscard]] static solver::VecX forces(const StrungBow& strung,
-                                             const std::vector<solver::State>& states);
+    /// @param states, force  drawn, and the draw force in each
+    [[nodiscard]] solver::VecX values(const StrungBow& strung, std::span<const solver::State> states,
+                                      const solver::VecX& force) const;
 
     Bow bow_;
     std::vector<MatchParameter> parameters_;
     std::vector<BenchQuery> queries_;
     std::vector<std::size_t> places_;  ///< of each query's own draw among the draws
     BenchStates start_;
+    std::array<bool, 2> left_out_{};  ///< the draw stops, top and bottom
 };
 
 }  // namespace limbwright::models

@@ -1,5 +1,7 @@
 #include "models/states/natural_lengths.hpp"
 
+#include <Eigen/LU>
+
 namespace limbwright::models {
 namespace {
 
@@ -8,6 +10,10 @@ using solver::MatX;
 using solver::State;
 using solver::System;
 using solver::VecX;
+
+/// By which a length is moved either way for what it does to brace [mm]. Rounding of places of 1e3 mm leaves
+/// 1e-10 of a derivative of order one; so does truncation, parts of 300 mm turning by 0.01 rad/mm.
+constexpr double length_step = 1e-3;
 
 /// By how much the layout's twists shorten each of `cut_parts` [mm].
 VecX twisted_away(const AssembledBow& bow) {
@@ -70,15 +76,17 @@ MatX loads_of_lengths(const AssembledBow& bow, const System& system, const State
     return loads;
 }
 
+System with_stop(const System& system, const AxleParts& axle, const solver::Spring::Data& data) {
+    return system.with(*axle.stop, std::make_shared<const solver::Spring>(turn_against_limbs(axle), data));
+}
+
 void place_stops(AssembledBow& bow, const State& brace) {
     for (const End end : {End::top, End::bottom}) {
         const AxleParts& axle = bow.axle(end);
         if (!axle.stop) continue;
         const Cam& cam = cam_of(bow.bow, end);
-        const auto weights = turn_against_limbs(axle);
-        const double meets_at = solver::Spring(weights, {}).value(brace) + axle.draw_sense * *cam.stop;
-        bow.system = bow.system.with(
-            *axle.stop, std::make_shared<const solver::Spring>(weights, stop_data(axle, cam, meets_at)));
+        const double meets_at = stop_of(bow, axle).value(brace) + axle.draw_sense * *cam.stop;
+        bow.system = with_stop(bow.system, axle, stop_data(axle, cam, meets_at));
     }
 }
 
@@ -93,6 +101,24 @@ VecX unmet_at_brace(const AssembledBow& bow, const State& state) {
     if (two) values.push_back(top - bottom);
     values.push_back(brace.brace_height ? -nock.x() - *brace.brace_height : bottom);
     return Eigen::Map<const VecX>(values.data(), static_cast<int>(values.size()));
+}
+
+VecX BraceByLengths::meeting(const VecX& unmet_now) const {
+    return -unmet.fullPivLu().solve(unmet_now);
+}
+
+BraceByLengths brace_by_lengths(const AssembledBow& bow, const System& system, const State& brace,
+                                const solver::BlockFactor& factor) {
+    const MatX loads = loads_of_lengths(bow, system, brace);
+    BraceByLengths by{MatX(loads.rows(), loads.cols()), MatX(loads.cols(), loads.cols())};
+    for (int i = 0; i < loads.cols(); ++i) {
+        by.state.col(i) = factor.solve(loads.col(i));
+        const VecX step = length_step * by.state.col(i);
+        by.unmet.col(i) =
+            (unmet_at_brace(bow, moved(brace, step)) - unmet_at_brace(bow, moved(brace, VecX(-step)))) /
+            (2 * length_step);
+    }
+    return by;
 }
 
 }  // namespace limbwright::models

@@ -4,6 +4,7 @@
 
 #include "models/input/enum_names.hpp"
 #include "models/states/form_finding.hpp"
+#include "solver/system/block_matrix.hpp"
 
 /// What a bow gets when it is strung, beyond what assembling gives it: the natural lengths of string and
 /// cables, and the places of its draw stops.
@@ -42,6 +43,10 @@ struct NaturalLengths {
 [[nodiscard]] solver::MatX loads_of_lengths(const AssembledBow& bow, const solver::System& system,
                                             const solver::State& state);
 
+/// The system with the draw stop of an axle acting otherwise; without stiffness it does not act.
+[[nodiscard]] solver::System with_stop(const solver::System& system, const AxleParts& axle,
+                                       const solver::Spring::Data& data);
+
 /// Puts every draw stop where it meets: at the cam's given turn from a state at brace.
 void place_stops(AssembledBow& bow, const solver::State& brace);
 
@@ -49,5 +54,20 @@ void place_stops(AssembledBow& bow, const solver::State& brace);
 /// height, both cams turned alike from their marks, and the brace height or, where none is given, the bottom
 /// cam's mark. As many as `cut_parts`.
 [[nodiscard]] solver::VecX unmet_at_brace(const AssembledBow& bow, const solver::State& state);
+
+/// How brace answers natural lengths L, a column for each of `cut_parts`: of its state q and of what is
+/// unmet, u.
+struct BraceByLengths {
+    solver::MatX state;  ///< dq/dL = −K⁻¹ ∂g/∂L
+    solver::MatX unmet;  ///< du/dL
+
+    /// The change of the lengths that takes away what is unmet, to first order: −(du/dL)⁻¹ u.
+    [[nodiscard]] solver::VecX meeting(const solver::VecX& unmet_now) const;
+};
+
+/// @param system  the bow's, with its lengths
+/// @param factor  of its tangent at brace, the freedoms held at brace struck out
+[[nodiscard]] BraceByLengths brace_by_lengths(const AssembledBow& bow, const solver::System& system,
+                                              const solver::State& brace, const solver::BlockFactor& factor);
 
 }  // namespace limbwright::models

@@ -28,18 +28,14 @@ struct EffectsTable {
 
 /// Effects of settings on a bow as it is strung and drawn today, to first order.
 ///
-/// A state q in which the gradient g of the energy vanishes moves with a setting s by dq/ds = −K⁻¹ ∂g/∂s, K
-/// the tangent with its held freedoms struck out, ∂g/∂s a central difference of the gradient of the bow
-/// rebuilt at s ± h. Lengths that are re-timed move along, dL/ds = −(∂u/∂L)⁻¹ ∂u/∂s, so that what was met at
-/// brace, u
-/// (`unmet_at_brace`), stays as it is. Draw stops meet at their turn from the moved brace. Measures are read
-/// off the bows at s ± h in the states q ± h dq/ds; forgiveness takes the tangent of those states.
+/// Measures are read off the bows at s ± h in the states q ± h dq/ds (`StateSensitivity`), s a setting;
+/// forgiveness takes the tangent of those states.
 ///
 /// Peak weight and full draw keep the nocking point where it is today, also in a bow that draws to its stops:
-/// there it stays where today's draw ended. A draw stop that meets today goes on meeting, one that does not
-/// does not come to. Measures of the numerics and those that are zero by definition (nock departure at both
-/// ends) are left out; of the draw as a whole there are those that brace, peak and full draw tell. A measure
-/// that is the largest or the smallest of several has the change of the one that is it today.
+/// there it stays where today's draw ended. Measures of the numerics and those that are zero by definition
+/// (nock departure at both ends) are left out; of the draw as a whole there are those that brace, peak and
+/// full draw tell. A measure that is the largest or the smallest of several has the change of the one that is
+/// it today.
 ///
 /// @param today  a draw of this bow; its first state, the one with the largest force, and its last are looked
 /// at

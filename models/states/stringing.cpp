@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/LU>
 #include <cmath>
 #include <functional>
 
@@ -13,7 +12,6 @@ namespace {
 
 using solver::Cable;
 using solver::Equilibrium;
-using solver::MatX;
 using solver::NotConverged;
 using solver::Pose;
 using solver::State;
@@ -54,7 +52,9 @@ public:
             // On to the rounding floor: what is left here shows where two mirrored bows are compared.
             if (worst < 1e-10 || (worst < 1e-7 && worst > 0.25 * before)) return strung();
             before = worst;
-            VecX change = -Eigen::FullPivLU<MatX>(slopes()).solve(open);
+            VecX change =
+                brace_by_lengths(bow_, with_lengths(bow_, lengths_), brace_.state, workspace_.factor)
+                    .meeting(open);
             const double largest = change.lpNorm<Eigen::Infinity>();
             if (largest > 10) change *= 10 / largest;
             while (auto why = settle(lengths_ + change)) {
@@ -147,20 +147,6 @@ private:
         brace_ = std::get<Equilibrium>(std::move(answer));
         lengths_ = lengths;
         return {};
-    }
-
-    /// d unmet / d lengths, each length's own load through the factor in hand.
-    MatX slopes() const {
-        const MatX loads = loads_of_lengths(bow_, with_lengths(bow_, lengths_), brace_.state);
-        MatX slopes(unmet_at_brace(bow_, brace_.state).size(), lengths_.size());
-        constexpr double h = 1e-4;  // mm: second-order terms of order 1e-4 only slow the correction a little
-        for (int i = 0; i < lengths_.size(); ++i) {
-            const VecX q = workspace_.factor.solve(loads.col(i));
-            slopes.col(i) = (unmet_at_brace(bow_, moved(brace_.state, VecX(h * q))) -
-                             unmet_at_brace(bow_, moved(brace_.state, VecX(-h * q)))) /
-                            (2 * h);
-        }
-        return slopes;
     }
 
     Stringing strung() {

@@ -102,7 +102,7 @@ void LayoutSolver::settle_lengths(std::array<bool, LanePack::width>& active,
         const double miss = unmet.lpNorm<Eigen::Infinity>();
         if (!active[i] && miss < timed) continue;
         active[i] = miss >= timed || active[i];
-        lane.lengths -= base_.lengths_by_unmet() * unmet;
+        lane.lengths += base_.by_lengths().meeting(unmet);
         for (std::size_t p = 0; p < parts.size(); ++p)
             pack_->set_natural_length(parts[p].element, static_cast<int>(i),
                                       lane.lengths[static_cast<int>(p)]);

@@ -2,12 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
-
-#include "solver/system/assembly.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -86,63 +83,27 @@ StrungBow StudyBase::rebuilt(const Setting& setting, double change) const {
 }
 
 StrungBow StudyBase::rebuilt(const Layout& layout) const {
-    StrungBow strung{assemble(today_.bow.bow, layout), today_.brace, today_.lengths};
-    strung.bow.system = with_lengths(strung.bow, twisted(strung.bow, today_.lengths));
-    return strung;
+    return rebuilt_from(today_, assemble(today_.bow.bow, layout), today_.lengths);
 }
 
 void StudyBase::find_slopes() {
+    std::vector<State> drawn;
+    for (std::size_t k = 1; k < stations_.size(); ++k) drawn.push_back(stations_[k].state);
+    const StateSensitivity sensitivity(today_, drawn, rule_);
+    by_lengths_ = sensitivity.by_lengths();
     const std::vector<Setting>& settings = product_.varied();
-    const int n = today_.bow.system.numbering().size(), count = static_cast<int>(settings.size());
-    constexpr double share = 1e-3;  // of a practical step; the slopes only say where to start
-    std::vector<std::array<StrungBow, 2>> samples;
-    for (const Setting& setting : settings)
-        samples.push_back({rebuilt(setting, share * setting.step), rebuilt(setting, -share * setting.step)});
-    length_slopes_ = MatX::Zero(lengths_.size(), count);
-    solver::Workspace w(today_.bow.system);
+    const int count = static_cast<int>(settings.size());
     for (std::size_t k = 0; k < stations_.size(); ++k) {
-        Station& station = stations_[k];
-        solver::assemble(today_.bow.system, station.state, w.gradient, w.sizes, w.tangent);
-        if (!w.factor.factor(w.tangent, station.held))
-            throw std::runtime_error("today's bow is free to move in one of its states");
-        station.negative_pivots = w.factor.negative_pivots();
-        station.slopes = MatX::Zero(n, count);
-        MatX by_lengths;
-        if (k == 0 && rule_ == LengthRule::re_timed) {
-            const MatX loads = loads_of_lengths(today_.bow, today_.bow.system, station.state);
-            by_lengths.resize(n, loads.cols());
-            MatX unmet(loads.cols(), loads.cols());
-            constexpr double h = 1e-3;  // mm
-            for (int i = 0; i < loads.cols(); ++i) {
-                by_lengths.col(i) = w.factor.solve(loads.col(i));
-                unmet.col(i) =
-                    (unmet_at_brace(today_.bow, moved(station.state, VecX(h * by_lengths.col(i)))) -
-                     unmet_at_brace(today_.bow, moved(station.state, VecX(-h * by_lengths.col(i))))) /
-                    (2 * h);
-            }
-            lengths_by_unmet_ = unmet.inverse();
-        }
-        for (int i = 0; i < count; ++i) {
-            auto& [more, less] = samples[static_cast<std::size_t>(i)];
-            const double h = share * settings[static_cast<std::size_t>(i)].step;
-            VecX slope = w.factor.solve((total_gradient(less.bow.system, station.state) -
-                                         total_gradient(more.bow.system, station.state)) /
-                                        (2 * h));
-            if (k == 0) {
-                if (rule_ == LengthRule::re_timed) {
-                    const VecX unmet = (unmet_at_brace(more.bow, moved(station.state, VecX(h * slope))) -
-                                        unmet_at_brace(less.bow, moved(station.state, VecX(-h * slope)))) /
-                                       (2 * h);
-                    length_slopes_.col(i) = -lengths_by_unmet_ * unmet;
-                    slope += by_lengths * length_slopes_.col(i);
-                    more.bow.system = with_lengths(more.bow, lengths_ + h * length_slopes_.col(i));
-                    less.bow.system = with_lengths(less.bow, lengths_ - h * length_slopes_.col(i));
-                }
-                place_stops(more.bow, moved(station.state, VecX(h * slope)));
-                place_stops(less.bow, moved(station.state, VecX(-h * slope)));
-            }
-            station.slopes.col(i) = slope;
-        }
+        stations_[k].slopes.resize(today_.bow.system.numbering().size(), count);
+        stations_[k].negative_pivots = sensitivity.factored(k).factor().negative_pivots();
+    }
+    length_slopes_.resize(lengths_.size(), count);
+    for (int i = 0; i < count; ++i) {
+        const Setting& setting = settings[static_cast<std::size_t>(i)];
+        const auto changed = [&](double change) { return rebuilt(setting, change); };
+        const StateSlopes by = sensitivity.by(changed, derivative_share * setting.step);
+        for (std::size_t k = 0; k < stations_.size(); ++k) stations_[k].slopes.col(i) = by.states[k];
+        length_slopes_.col(i) = by.lengths;
     }
 }
 

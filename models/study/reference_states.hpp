@@ -1,5 +1,6 @@
 #pragma once
 
+#include "models/states/state_sensitivity.hpp"
 #include "models/study/design_space.hpp"
 #include "models/study/part_cache.hpp"
 #include "models/study/recorded_measures.hpp"
@@ -38,12 +39,12 @@ public:
     /// Whether a column is read off a station that needs `DrawState::yaw_torque_effect`.
     [[nodiscard]] bool needs_yaw_torque_effect(std::size_t station) const;
 
-    /// Natural lengths [mm], in the order of `cut_parts`: today's, and their slopes by the varied settings
-    /// (zero where lengths are kept).
+    /// Natural lengths, twists counted [mm], in the order of `cut_parts`: today's, and their slopes by the
+    /// varied settings.
     [[nodiscard]] const solver::VecX& length_today() const { return lengths_; }
     [[nodiscard]] const solver::MatX& length_slopes() const { return length_slopes_; }
-    /// d lengths / d (what is unmet at brace), for re-timing.
-    [[nodiscard]] const solver::MatX& lengths_by_unmet() const { return lengths_by_unmet_; }
+    /// For re-timing.
+    [[nodiscard]] const BraceByLengths& by_lengths() const { return by_lengths_; }
     [[nodiscard]] const Rebuilds& rebuilds() const { return rebuilds_; }
     [[nodiscard]] double energy_scale() const { return energy_scale_; }
 
@@ -64,7 +65,8 @@ private:
     std::vector<Station> stations_;
     std::size_t peak_ = 0;
     solver::VecX lengths_;
-    solver::MatX length_slopes_, lengths_by_unmet_;
+    solver::MatX length_slopes_;
+    BraceByLengths by_lengths_;
     double energy_scale_ = 1;
 };
 

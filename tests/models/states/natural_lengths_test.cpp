@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "solver/system/assembly.hpp"
+#include "solver/system/equilibrium.hpp"
 #include "tests/support/strung.hpp"
 
 namespace limbwright::models::natural_lengths_test {
@@ -58,6 +58,52 @@ TEST(NaturalLengths, ActOnTheFreedomsAsTheGradientsDifferenceTells) {
 TEST(NaturalLengths, AtBraceLeaveNothingUnmet) {
     // Brace is met to 1e-7 mm and rad by the lengths' correction.
     EXPECT_LT(unmet_at_brace(uneven().bow, uneven().brace.state).lpNorm<Eigen::Infinity>(), 1e-6);
+}
+
+TEST(BraceByLengths, IsAsBraceFoundAnew) {
+    const AssembledBow& bow = uneven().bow;
+    const VecX lengths = twisted(bow, uneven().lengths);
+    const solver::State& brace = uneven().brace.state;
+    solver::Workspace workspace(bow.system);
+    const auto anew = [&](const VecX& changed) {
+        return std::get<solver::Equilibrium>(
+                   find_equilibrium(with_lengths(bow, changed), brace, held_at_brace(bow), workspace))
+            .state;
+    };
+    (void)anew(lengths);
+    const BraceByLengths by = brace_by_lengths(bow, bow.system, brace, workspace.factor);
+    const double h = 0.05;  // mm; third derivatives leave h² × 1e-4 /mm²
+    for (int i = 0; i < lengths.size(); ++i) {
+        const VecX step = h * VecX::Unit(lengths.size(), i);
+        const solver::State more = anew(lengths + step), less = anew(lengths - step);
+        const solver::Numbering& n = bow.system.numbering();
+        const VecX state = (step_between(brace, more, n) - step_between(brace, less, n)) / (2 * h);
+        EXPECT_LT((by.state.col(i) - state).lpNorm<Eigen::Infinity>(), 1e-5);
+        const VecX unmet = (unmet_at_brace(bow, more) - unmet_at_brace(bow, less)) / (2 * h);
+        EXPECT_LT((by.unmet.col(i) - unmet).lpNorm<Eigen::Infinity>(), 1e-5);
+    }
+}
+
+TEST(BraceByLengths, TellsTheLengthsThatMeetWhatIsUnmet) {
+    BraceByLengths by;
+    by.unmet = Eigen::Matrix2d{{2, 0}, {1, 4}};
+    const VecX change = by.meeting(Eigen::Vector2d(6, -5));
+    EXPECT_NEAR(change[0], -3, 1e-14);  // 6 − 3·2 = 0, −5 − 3·1 + 2·4 = 0
+    EXPECT_NEAR(change[1], 2, 1e-14);
+}
+
+TEST(WithStop, ActsOnTheCamAgainstItsLimbs) {
+    Bow bow = testing::small_bow();
+    bow.cam_top.stop = 2.5;
+    const AssembledBow assembled = assemble(bow);
+    const AxleParts& axle = assembled.axle(End::top);
+    const solver::System stopped = with_stop(assembled.system, axle, {.stiffness = 100, .rest = 0.5});
+    const solver::Element& stop = *stopped.elements()[*axle.stop];
+    solver::State state = assembled.rest;
+    EXPECT_DOUBLE_EQ(stop.energy(state), 0.5 * 100 * 0.25);
+    state.at(*axle.turn) = 0.25;
+    state.at(axle.tip_turns[0]) = 0.5;  // half of which counts: the stop rests
+    EXPECT_DOUBLE_EQ(stop.energy(state), 0);
 }
 
 TEST(PlaceStops, PutsEachAtTheCamsTurnFromBrace) {
