@@ -49,8 +49,8 @@ std::pair<std::vector<double>, std::size_t> draws_of(const Draw& draw, int state
 }  // namespace
 
 StudyBase::StudyBase(const Bow& bow, const Study& study)
-    : product_(bow, study),
-      rule_(study.lengths),
+    : study_(study),
+      product_(bow, study),
       today_(strung_today(bow, study)),
       columns_(columns_of(study, today_.bow)),
       reader_(columns_, today_.bow),
@@ -108,7 +108,7 @@ void StudyBase::find_slopes() {
         station.negative_pivots = w.factor.negative_pivots();
         station.slopes = MatX::Zero(n, count);
         MatX by_lengths;
-        if (k == 0 && rule_ == LengthRule::re_timed) {
+        if (k == 0 && study_.lengths == LengthRule::re_timed) {
             const MatX loads = loads_of_lengths(today_.bow, today_.bow.system, station.state);
             by_lengths.resize(n, loads.cols());
             MatX unmet(loads.cols(), loads.cols());
@@ -129,7 +129,7 @@ void StudyBase::find_slopes() {
                                          total_gradient(more.bow.system, station.state)) /
                                         (2 * h));
             if (k == 0) {
-                if (rule_ == LengthRule::re_timed) {
+                if (study_.lengths == LengthRule::re_timed) {
                     const VecX unmet = (unmet_at_brace(more.bow, moved(station.state, VecX(h * slope))) -
                                         unmet_at_brace(less.bow, moved(station.state, VecX(-h * slope)))) /
                                        (2 * h);
@@ -156,7 +156,7 @@ std::optional<std::vector<VecX>> StudyBase::steps_to(const VecX& point) const {
         setting.set(layout, setting.get(layout) + point[i]);
     }
     StrungBow strung = rebuilt(layout);
-    if (rule_ == LengthRule::re_timed)
+    if (study_.lengths == LengthRule::re_timed)
         strung.bow.system = with_lengths(strung.bow, lengths_ + length_slopes_ * point);
     solver::Workspace workspace(strung.bow.system);
     std::vector<VecX> steps;

@@ -173,7 +173,7 @@ ReportData report_data(const models::Bow& bow, const ReportOptions& options) {
         data.layouts = std::move(studied.layouts);
         data.notes = std::move(studied.notes);
     } else {
-        data.layouts = layouts_at_hand(solver, options.threads);
+        data.layouts = report_layouts(today, models::layouts_at_hand(solver, options.threads));
         data.notes = {
             "The other places for the limbs that stand in the bow, and small shifts of cams and guide; a "
             "cam's "
