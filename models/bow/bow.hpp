@@ -246,6 +246,7 @@ struct Shooter {
 /// Number of the limb in each pocket. A solid limb counts as left and right together.
 struct Pairing {
     double top_left = 0, top_right = 0, bottom_left = 0, bottom_right = 0;
+    bool operator==(const Pairing&) const = default;
 };
 
 /// A layout: all that a rebuild or a turn of a key can change.

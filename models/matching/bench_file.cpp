@@ -54,7 +54,7 @@ public:
     BenchReader(Document& document, fs::path file, const Bow& bow)
         : document_(document), top_(document), file_(std::move(file)), bow_(bow) {}
 
-    BenchSheet read() {
+    BenchRecord read() {
         sheet_.name = top_.text_or("name", file_.stem().string());
         for (const BenchQuantity& quantity : bench_quantities(bow_))
             if (quantity.at_a_draw)
@@ -188,7 +188,7 @@ private:
     TableReader top_;
     fs::path file_;
     const Bow& bow_;
-    BenchSheet sheet_;
+    BenchRecord sheet_;
     std::size_t weights_seen_ = 0;
 };
 
@@ -232,7 +232,7 @@ Measurement rounded(Measurement number, const Dimension& dimension) {
     return number;
 }
 
-std::string bench_form(const Bow& bow, const BenchSheet& known, const std::vector<Measurement>& expected) {
+std::string bench_form(const Bow& bow, const BenchRecord& known, const std::vector<Measurement>& expected) {
     TomlPage page;
     page.line("", "What was measured on the bow. Take the # from a line and fill it in; leave out what you");
     page.line("",
@@ -261,12 +261,12 @@ std::string bench_form(const Bow& bow, const BenchSheet& known, const std::vecto
     return page.text();
 }
 
-BenchSheet bench_from_toml(std::string_view text, const fs::path& file, const Bow& bow) {
+BenchRecord bench_from_toml(std::string_view text, const fs::path& file, const Bow& bow) {
     Document document(text, file.string());
     return BenchReader(document, file, bow).read();
 }
 
-BenchSheet read_bench(const fs::path& file, const Bow& bow) {
+BenchRecord read_bench(const fs::path& file, const Bow& bow) {
     std::ifstream stream(file, std::ios::binary);
     std::error_code ignored;
     if (!stream || fs::is_directory(file, ignored))

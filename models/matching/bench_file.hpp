@@ -10,22 +10,12 @@
 #include "models/bow/bow.hpp"
 #include "models/input/input_error.hpp"
 #include "models/input/table_reader.hpp"
+#include "models/tuning/measurement.hpp"
 
 namespace limbwright::models {
 
-/// One number that was measured on the bow.
-struct Measurement {
-    std::string quantity;        ///< key of a `BenchQuantity`
-    std::optional<double> at{};  ///< draw length where the quantity is told at one: pivot point to nock
-                                 ///< groove plus 1.75 in (AMO/ATA standard, from memory) [mm]
-    double value = 0;            ///< inside units
-    double sigma = 0;            ///< standard deviation, inside units
-    int line = 0;                ///< of the file, for messages; 0 where there is none
-    std::string file{};          ///< in which that line stands
-};
-
 /// What was measured on one bow, one day.
-struct BenchSheet {
+struct BenchRecord {
     std::string name;
     std::vector<Measurement> measurements;
     std::map<std::string, double>
@@ -47,11 +37,11 @@ inline constexpr int most_curve_rows = 9;
 ///     numbers limb_stiffness = "3 %"
 ///
 /// @throws InputError with every complaint about the file and the curve that it names
-[[nodiscard]] BenchSheet read_bench(const std::filesystem::path& file, const Bow& bow);
+[[nodiscard]] BenchRecord read_bench(const std::filesystem::path& file, const Bow& bow);
 
 /// The same from text in memory.
-[[nodiscard]] BenchSheet bench_from_toml(std::string_view text, const std::filesystem::path& file,
-                                         const Bow& bow);
+[[nodiscard]] BenchRecord bench_from_toml(std::string_view text, const std::filesystem::path& file,
+                                          const Bow& bow);
 
 /// A table of standard deviations of the bow file's numbers, as [bow_sure] in a bench file.
 [[nodiscard]] std::map<std::string, double> bow_sure_in(TableReader& table, const Bow& bow);
@@ -65,7 +55,7 @@ inline constexpr int most_curve_rows = 9;
 /// commented line that says what it means and, where that is known, what is expected.
 ///
 /// @param expected  with their standard deviations; may be empty
-[[nodiscard]] std::string bench_form(const Bow& bow, const BenchSheet& known,
+[[nodiscard]] std::string bench_form(const Bow& bow, const BenchRecord& known,
                                      const std::vector<Measurement>& expected);
 
 }  // namespace limbwright::models

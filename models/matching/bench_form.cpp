@@ -21,8 +21,8 @@ constexpr std::pair<const char*, double> guesses[] = {
 
 }  // namespace
 
-BenchSheet starter_bench(const BenchNumbers& numbers, const Bow& bow) {
-    BenchSheet sheet;
+BenchRecord starter_bench(const BenchNumbers& numbers, const Bow& bow) {
+    BenchRecord sheet;
     sheet.name = bow.name;
     const std::vector<BenchQuantity> quantities = bench_quantities(bow);
     for (const auto& [key, value] :

@@ -9,6 +9,6 @@ namespace limbwright::models {
 /// unsure its guesses are.
 ///
 /// @param bow  read from the starter's text
-[[nodiscard]] BenchSheet starter_bench(const BenchNumbers& numbers, const Bow& bow);
+[[nodiscard]] BenchRecord starter_bench(const BenchNumbers& numbers, const Bow& bow);
 
 }  // namespace limbwright::models

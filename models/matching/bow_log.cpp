@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <fstream>
 #include <iterator>
 #include <regex>
@@ -262,15 +263,29 @@ bool same_tune(const Tune& a, const Tune& b) {
            stacks(a.layout.spacers_bottom, b.layout.spacers_bottom);
 }
 
+LogEntry plan_of(const Cure& cure, const Tune& today, const std::string& date) {
+    const auto thousandths = [](double share) { return std::round(1000 * share) / 1000; };
+    const Foresight foresight = cure.foresight.value_or(Foresight{});
+    LogEntry entry;
+    entry.date = date;
+    entry.tune = cure.tune;
+    entry.tune.rest_lateral += today.rest_lateral;
+    entry.tune.rest_height += today.rest_height;
+    entry.tune.nocking_point += today.nocking_point;
+    entry.plan = {cure.text, thousandths(cure.answered), thousandths(foresight.answered_sigma),
+                  foresight.predicted};
+    return entry;
+}
+
 std::vector<BenchDay> days_of(const std::vector<LogEntry>& log) {
     std::vector<BenchDay> days;
     for (const LogEntry& entry : log) {
         if (entry.plan) continue;
         if (days.empty() || !same_tune(days.back().tune, entry.tune))
             days.push_back({entry.date, entry.tune, {entry.date, {}, {}}});
-        std::vector<Measurement>& all = days.back().sheet.measurements;
+        std::vector<Measurement>& all = days.back().record.measurements;
         all.insert(all.end(), entry.measured.begin(), entry.measured.end());
-        for (const auto& [key, sigma] : entry.bow_sure) days.back().sheet.bow_sure[key] = sigma;
+        for (const auto& [key, sigma] : entry.bow_sure) days.back().record.bow_sure[key] = sigma;
     }
     return days;
 }

@@ -27,13 +27,18 @@ struct LogEntry {
     std::string date;  ///< "2026-11-25" or "2026-11-25 18:40"
     Tune tune;         ///< from the bow file's bow; of a plan, the one it leads to
     std::vector<Measurement> measured;
-    std::map<std::string, double> bow_sure;  ///< as in `BenchSheet`
+    std::map<std::string, double> bow_sure;  ///< as in `BenchRecord`
     std::optional<Tear> tear;                ///< with its size and sides only
     std::optional<Plan> plan;
     std::string remark;
     std::string file;  ///< where it stands, for messages
     int line = 0;
 };
+
+/// The entry of a cure that will be carried out; its shares to a thousandth.
+///
+/// @param today  from the bow file's bow; the cure's tune is from today's
+[[nodiscard]] LogEntry plan_of(const Cure& cure, const Tune& today, const std::string& date);
 
 /// A date such as "2026-11-25" or "2026-11-25 18:40" that there is.
 [[nodiscard]] bool is_date(std::string_view text);

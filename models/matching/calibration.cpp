@@ -123,7 +123,7 @@ private:
         const VecX before = model_.values(model_.start()), after = model_.values(last.states);
         const std::vector<CrossCheck> checks = cross_checks(A, free.r);
         for (std::size_t j = 0; j < days_.size(); ++j)
-            for (const Measurement& m : days_[j].sheet.measurements) {
+            for (const Measurement& m : days_[j].record.measurements) {
                 const std::size_t k = match.measurements.size();
                 const Eigen::Index i = static_cast<Eigen::Index>(k);
                 const BenchQuantity& quantity = *find(quantities_, m.quantity);
@@ -177,7 +177,7 @@ private:
     /// Quantities that were not measured, draw weights about a quarter, half and three quarters of the draw.
     [[nodiscard]] std::vector<NextMeasurement> not_measured() const {
         std::vector<NextMeasurement> all;
-        const auto& done = days_.back().sheet.measurements;
+        const auto& done = days_.back().record.measurements;
         for (const BenchQuantity& q : quantities_) {
             if (q.key.starts_with("rest_")) continue;
             if (!q.at_a_draw) {
@@ -236,7 +236,7 @@ private:
 }  // namespace
 
 std::variant<Match, NotMatched> match(const Bow& bow, const std::vector<BenchDay>& days) {
-    if (std::ranges::all_of(days, [](const BenchDay& day) { return day.sheet.measurements.empty(); }))
+    if (std::ranges::all_of(days, [](const BenchDay& day) { return day.record.measurements.empty(); }))
         return NotMatched{"nothing was measured"};
     try {
         return Matcher(bow, days).run();
@@ -245,8 +245,8 @@ std::variant<Match, NotMatched> match(const Bow& bow, const std::vector<BenchDay
     }
 }
 
-std::variant<Match, NotMatched> match(const Bow& bow, const BenchSheet& sheet) {
-    return match(bow, {BenchDay{{}, {.layout = bow.layout}, sheet}});
+std::variant<Match, NotMatched> match(const Bow& bow, const BenchRecord& record) {
+    return match(bow, {BenchDay{{}, {.layout = bow.layout}, record}});
 }
 
 }  // namespace limbwright::models

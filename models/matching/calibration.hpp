@@ -98,6 +98,6 @@ struct NotMatched {
 [[nodiscard]] std::variant<Match, NotMatched> match(const Bow& bow, const std::vector<BenchDay>& days);
 
 /// The same for the bow as its file has it.
-[[nodiscard]] std::variant<Match, NotMatched> match(const Bow& bow, const BenchSheet& sheet);
+[[nodiscard]] std::variant<Match, NotMatched> match(const Bow& bow, const BenchRecord& record);
 
 }  // namespace limbwright::models

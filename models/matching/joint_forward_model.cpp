@@ -21,8 +21,8 @@ bool is_set_up_at_brace(const MatchParameter& parameter) {
 
 bool is_measured(const std::string& key, const std::vector<BenchDay>& days) {
     return std::ranges::any_of(days, [&](const BenchDay& day) {
-        return std::ranges::find(day.sheet.measurements, key, &Measurement::quantity) !=
-               day.sheet.measurements.end();
+        return std::ranges::find(day.record.measurements, key, &Measurement::quantity) !=
+               day.record.measurements.end();
     });
 }
 
@@ -34,7 +34,7 @@ std::vector<MatchParameter> parameters_of(const Bow& bow, const std::vector<Benc
     });
     for (MatchParameter& p : parameters)
         for (const BenchDay& day : days)
-            if (const auto own = day.sheet.bow_sure.find(p.key); own != day.sheet.bow_sure.end())
+            if (const auto own = day.record.bow_sure.find(p.key); own != day.record.bow_sure.end())
                 p.sigma = own->second;
     return parameters;
 }
@@ -57,7 +57,7 @@ JointModel::JointModel(const Bow& bow, const std::vector<BenchDay>& days) {
         Day made{tuned, parameters_of(tuned, days), {}};
         find_places(made, day.name);
         std::vector<BenchQuery> queries;
-        for (const Measurement& m : day.sheet.measurements)
+        for (const Measurement& m : day.record.measurements)
             queries.push_back(bench_query(quantities, m.quantity, m.at));
         models_.emplace_back(tuned, made.parameters, std::move(queries));
         start_.push_back(models_.back().start());

@@ -15,7 +15,7 @@ namespace limbwright::models {
 struct BenchDay {
     std::string name;  ///< its date; may be empty for a single day
     Tune tune;         ///< from the bow file's bow
-    BenchSheet sheet;
+    BenchRecord record;
 };
 
 /// The states of each day's bow.

@@ -123,7 +123,7 @@ BenchData bench_data(const JointModel& model, const std::vector<BenchDay>& days)
         data.prior_sigma[i] = model.parameters()[static_cast<std::size_t>(i)].sigma;
     std::vector<double> measured, sigma;
     for (const BenchDay& day : days)
-        for (const Measurement& m : day.sheet.measurements) {
+        for (const Measurement& m : day.record.measurements) {
             measured.push_back(m.value);
             sigma.push_back(m.sigma);
         }

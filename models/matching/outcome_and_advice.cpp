@@ -69,7 +69,7 @@ Outcome outcome_of(const std::vector<LogEntry>& log, const Bow& bow) {
 }
 
 Advice advice(const Outcome& outcome, const std::optional<Tear>& tear, const Match& match,
-              const std::vector<Cure>& cures, const std::vector<Foresight>& foresights) {
+              const std::vector<Cure>& cures) {
     if (tear && tear->size() <= tear_gone)
         return {Next::stop,
                 fmt::format(
@@ -102,15 +102,15 @@ Advice advice(const Outcome& outcome, const std::optional<Tear>& tear, const Mat
     auto best = std::ranges::find_if(cures, [](const Cure& c) { return c.answered >= enough; });
     if (best == cures.end()) best = std::ranges::max_element(cures, {}, &Cure::answered);
     const auto place = static_cast<std::size_t>(best - cures.begin());
-    const double sure = best->answered_sigma.value_or(0);
-    if (place < foresights.size() && sure > unsure && !foresights[place].measure_first.empty() &&
-        foresights[place].sure_then < worth_more * sure)
+    const Foresight foresight = best->foresight.value_or(Foresight{});
+    const double sure = foresight.answered_sigma;
+    if (sure > unsure && !foresight.measure_first.empty() && foresight.sure_then < worth_more * sure)
         return {
             Next::measure,
             fmt::format("Cure {} ({}) would answer {:.0f} ± {:.0f} % of the tear: too unsure to rebuild for. "
                         "Measure first: {}; that makes it ± {:.0f} %.",
-                        place + 1, best->text, 100 * best->answered, 100 * sure,
-                        foresights[place].measure_first, 100 * foresights[place].sure_then),
+                        place + 1, best->text, 100 * best->answered, 100 * sure, foresight.measure_first,
+                        100 * foresight.sure_then),
             static_cast<int>(place + 1)};
     return {Next::cure,
             fmt::format("Next: cure {}, {}; it answers {:.0f} ± {:.0f} % of the tear.", place + 1, best->text,

@@ -6,7 +6,6 @@
 
 #include "models/matching/bow_log.hpp"
 #include "models/matching/calibration.hpp"
-#include "models/matching/prediction_uncertainty.hpp"
 
 /// After a rebuild: what was predicted against what came, and what to do next.
 namespace limbwright::models {
@@ -52,8 +51,8 @@ struct Advice {
 /// measurement makes it surer by a fifth: that one. 5. The best cure: the first in the ranking that answers
 /// 90 %, else the one that answers most.
 ///
-/// @param cures  of the tear, `foresights` of each; empty where no tear is known
+/// @param cures  of the tear, ranked; empty where no tear is known
 [[nodiscard]] Advice advice(const Outcome& outcome, const std::optional<Tear>& tear, const Match& match,
-                            const std::vector<Cure>& cures, const std::vector<Foresight>& foresights);
+                            const std::vector<Cure>& cures);
 
 }  // namespace limbwright::models

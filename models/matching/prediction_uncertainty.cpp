@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <future>
 #include <stdexcept>
 
 #include "models/matching/forward_model.hpp"
 #include "models/matching/joint_forward_model.hpp"
 #include "models/states/measures.hpp"
+#include "models/study/parallel_for.hpp"
 #include "models/tuning/tear_measures.hpp"
 
 namespace limbwright::models {
@@ -155,7 +155,7 @@ double answered_sigma(const Wanted& wanted, const Outlook& left, const std::vect
 void find_best_measurement(const Wanted& wanted, const Outlook& before, const Outlook& left,
                            const std::vector<BenchQuery>& queries, const MatX& errors,
                            const std::vector<Measurement>& measured, Foresight& foresight) {
-    foresight.sure_then = answered_sigma(wanted, left, queries, errors);
+    foresight.sure_then = foresight.answered_sigma;
     for (std::size_t k = 0; k < queries.size(); ++k) {
         const BenchQuantity& q = queries[k].quantity;
         if (q.key.empty() || q.at_a_draw ||
@@ -173,25 +173,24 @@ void find_best_measurement(const Wanted& wanted, const Outlook& before, const Ou
 
 }  // namespace
 
-std::vector<Foresight> tell_sureness(Cures& cures, const TuneSolver& solver, const Corrections& match,
-                                     const std::vector<Measurement>& measured) {
+Cures with_foresight(Cures cures, const TuneSolver& solver, const Corrections& match,
+                     const std::vector<Measurement>& measured, int threads) {
     const Corrections today = completed(match);
     const std::vector<BenchQuery> queries = wanted_queries(today.bow, measured);
-    std::vector<std::future<Outlook>> running;
-    for (const Cure& cure : cures.ranked)
-        running.push_back(
-            std::async(std::launch::async, [&] { return outlook(today, cure.tune, cure.brace, queries); }));
     const SolvedTune& now = solver.today();
     const Outlook before = outlook(today, now.tune, brace_of(now.strung), queries);
     const VecX before_sigma = sigmas(before, today.errors);
-    std::vector<Foresight> all;
+    std::vector<Outlook> outlooks(cures.ranked.size());
+    parallel_for(std::ssize(cures.ranked), {.threads = threads}, [&](int, std::int64_t i, std::int64_t) {
+        outlooks[i] = outlook(today, cures.ranked[i].tune, cures.ranked[i].brace, queries);
+    });
     for (std::size_t i = 0; i < cures.ranked.size(); ++i) {
         Cure& cure = cures.ranked[i];
-        const Outlook after = running[i].get();
+        const Outlook& after = outlooks[i];
         const VecX after_sigma = sigmas(after, today.errors);
         const Outlook left = missing(cures.wanted, before, after);
-        cure.answered_sigma = answered_sigma(cures.wanted, left, queries, today.errors);
-        Foresight& foresight = all.emplace_back();
+        Foresight& foresight = cure.foresight.emplace();
+        foresight.answered_sigma = answered_sigma(cures.wanted, left, queries, today.errors);
         find_best_measurement(cures.wanted, before, left, queries, today.errors, measured, foresight);
         for (std::size_t k = 0; k < queries.size(); ++k) {
             const BenchQuantity& quantity = queries[k].quantity;
@@ -208,7 +207,7 @@ std::vector<Foresight> tell_sureness(Cures& cures, const TuneSolver& solver, con
             foresight.predicted.push_back(rounded(std::move(made), *quantity.dimension));
         }
     }
-    return all;
+    return cures;
 }
 
 }  // namespace limbwright::models

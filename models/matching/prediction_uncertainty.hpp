@@ -1,6 +1,5 @@
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "models/matching/bench_file.hpp"
@@ -9,15 +8,8 @@
 
 namespace limbwright::models {
 
-/// What the match tells of one cure besides its measures.
-struct Foresight {
-    std::vector<Measurement> predicted;  ///< what each bench quantity will be measured as, `rounded`
-    std::string measure_first;  ///< name of the quantity, not measured today, that tells most of the cure
-    double sure_then = 0;       ///< standard deviation of the share answered once it is measured
-};
-
-/// Tells how sure cures' predictions are, given a match: standard deviations of today's and of the predicted
-/// measures, of the share answered, and what each cure's bow is predicted to show at the bench.
+/// Cures with what a match tells of them: how sure today's and the predicted measures are, and the foresight
+/// of each.
 ///
 /// To first order: with S the slopes of the measures by the parameters (`BenchModel::slopes`, in the tune's
 /// own states) and P the covariance of the parameters' errors, S P Sᵀ; of a change (S₂ − S₁) P (S₂ − S₁)ᵀ.
@@ -27,9 +19,8 @@ struct Foresight {
 ///
 /// @param cures  of `solver`, which solves `today`'s bow as corrected
 /// @param measured  today: draw weights are predicted at the draw lengths of these
-/// @return  for each of the ranked cures
 /// @throws std::runtime_error if a cure's bow cannot be strung and drawn anew
-std::vector<Foresight> tell_sureness(Cures& cures, const TuneSolver& solver, const Corrections& today,
-                                     const std::vector<Measurement>& measured);
+[[nodiscard]] Cures with_foresight(Cures cures, const TuneSolver& solver, const Corrections& today,
+                                   const std::vector<Measurement>& measured, int threads = 1);
 
 }  // namespace limbwright::models

@@ -18,6 +18,10 @@ std::vector<Setting> named(const std::vector<Setting>& settings, std::string_vie
     return found;
 }
 
+bool same(double a, double b) {
+    return std::abs(a - b) < step_rounding;
+}
+
 void set_pairing(Layout& layout, const Pairing& pairing) {
     layout.pairing = pairing;
 }
@@ -55,8 +59,7 @@ void Product::add_factor(const std::vector<Choice>& choices, const std::vector<S
             apply(layout, choice);
             column.push_back(setting.get(layout));
         }
-        const auto differs = [&](double value) { return std::abs(value - column.front()) > step_rounding; };
-        if (std::ranges::none_of(column, differs)) continue;
+        if (std::ranges::all_of(column, [&](double value) { return same(value, column.front()); })) continue;
         varied_.push_back(setting);
         factor.columns.push_back(std::move(column));
     }
@@ -96,6 +99,25 @@ Layout Product::layout(std::int64_t number) const {
     for (std::size_t i = 0; i < ranges_.size(); ++i)
         range_settings_[i].set(layout, ranges_[i][factors_[2 + i].choice(number)]);
     return layout;
+}
+
+std::optional<std::int64_t> Product::number_of(const Layout& layout) const {
+    std::int64_t number = 0;
+    bool found = true;
+    const auto add = [&](const Factor& factor, const auto& choices, const auto& holds) {
+        const auto choice = std::ranges::find_if(choices, holds);
+        found = found && choice != choices.end();
+        number += factor.stride * (choice - choices.begin());
+    };
+    add(factors_[0], pairings_, [&](const Pairing& p) { return p == layout.pairing; });
+    add(factors_[1], spacers_, [&](const SpacerPair& s) {
+        return same(cam_offset(s.top), cam_offset(layout.spacers_top)) &&
+               same(cam_offset(s.bottom), cam_offset(layout.spacers_bottom));
+    });
+    for (std::size_t i = 0; i < ranges_.size(); ++i)
+        add(factors_[2 + i], ranges_[i],
+            [&](double value) { return same(value, range_settings_[i].get(layout)); });
+    return found ? std::optional(number) : std::nullopt;
 }
 
 void Product::point(std::int64_t number, double* values) const {

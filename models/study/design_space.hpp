@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "models/bow/settings.hpp"
@@ -29,6 +30,9 @@ public:
 
     [[nodiscard]] std::int64_t size() const { return size_; }
     [[nodiscard]] Layout layout(std::int64_t number) const;
+    /// Of a layout that differs from today's in nothing but what varies; none if it is not one of these.
+    /// Spacers count by where they put the cams.
+    [[nodiscard]] std::optional<std::int64_t> number_of(const Layout& layout) const;
 
     /// Settings that take more than one value in this product, in a fixed order: limb numbers of the pockets,
     /// spacers top and bottom (as cam offsets), then the ranges.
@@ -54,7 +58,6 @@ private:
         std::int64_t stride = 1;  ///< numbers from one choice to the next
         std::vector<std::vector<double>>
             columns;  ///< of each varied setting that it holds, the value per choice
-
         [[nodiscard]] std::size_t choice(std::int64_t number) const {
             return static_cast<std::size_t>(number / stride % size);
         }

@@ -1,30 +1,29 @@
 #include "models/study/parallel_for.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <exception>
 #include <thread>
 #include <vector>
 
 namespace limbwright::models {
-namespace {
 
-/// Long enough that taking a block costs nothing, short enough that threads end together.
-constexpr std::int64_t block_length = 16384;
-
-}  // namespace
-
-void in_blocks(std::int64_t size, int threads,
-               const std::function<void(int thread, std::int64_t first, std::int64_t last)>& work,
-               const std::function<void(double)>& progress) {
-    std::atomic<std::int64_t> next = 0;
-    std::vector<std::exception_ptr> thrown(std::max(threads, 1));
+bool parallel_for(std::int64_t size, const ParallelOptions& options,
+                  const std::function<void(int thread, std::int64_t first, std::int64_t last)>& work) {
+    const std::int64_t blocks = (size + options.block - 1) / options.block;
+    const int threads =
+        static_cast<int>(std::clamp<std::int64_t>(options.threads, 1, std::max<std::int64_t>(blocks, 1)));
+    std::atomic<std::int64_t> next = 0, done = 0;
+    std::vector<std::exception_ptr> thrown(threads);
     const auto run = [&](int thread) {
         try {
-            for (std::int64_t first; (first = next.fetch_add(block_length)) < size;) {
-                const std::int64_t last = std::min(first + block_length, size);
+            while (!(options.stop && *options.stop)) {
+                const std::int64_t first = next.fetch_add(options.block);
+                if (first >= size) break;
+                const std::int64_t last = std::min(first + options.block, size);
                 work(thread, first, last);
-                if (thread == 0 && progress) progress(static_cast<double>(last) / static_cast<double>(size));
+                const std::int64_t now = done += last - first;
+                if (thread == 0 && options.progress && now < size)
+                    options.progress(static_cast<double>(now) / static_cast<double>(size));
             }
         } catch (...) {
             thrown[thread] = std::current_exception();
@@ -38,6 +37,8 @@ void in_blocks(std::int64_t size, int threads,
     }
     for (const std::exception_ptr& what : thrown)
         if (what) std::rethrow_exception(what);
+    if (done == size && options.progress) options.progress(1);
+    return done == size;
 }
 
 }  // namespace limbwright::models

@@ -20,8 +20,8 @@ struct RunOptions {
 using RowSink = std::function<void(std::span<const LayoutRow>)>;
 
 /// Solves layouts in packs that threads take one after the other. What is finished goes to the sink a few
-/// times a second, so that a run that is killed loses no more than that. A row depends neither on the number
-/// of threads nor on which layouts are solved together.
+/// times a second, between two packs of the calling thread, so that a run that is killed loses no more than
+/// that. A row depends neither on the number of threads nor on which layouts are solved together.
 ///
 /// @param numbers  by rising number
 /// @return whether all were solved; false after a stop

@@ -4,73 +4,37 @@
 #include <cmath>
 #include <tuple>
 
-#include "models/bow/spacers.hpp"
-
 namespace limbwright::models {
-namespace {
 
-/// Values of ranges and offsets are sums: those that should be equal differ by rounding [mm, rad, turns].
-constexpr double value_rounding = 1e-9;
-
-bool same(double a, double b) {
-    return std::abs(a - b) < value_rounding;
-}
-
-/// Index of the choice that holds; one past the last if none does.
-template <class Choice, class Holds>
-std::size_t find_choice(const std::vector<Choice>& choices, const Holds& holds) {
-    return static_cast<std::size_t>(std::ranges::find_if(choices, holds) - choices.begin());
-}
-
-}  // namespace
-
-bool is_better(const Standing& a, const Standing& b) {
-    const auto rank = [](const Standing& s) {
-        return std::tuple(!s.score.broken.empty(), s.score.miss, s.rework, s.number);
+bool is_better(const RankedLayout& a, const RankedLayout& b) {
+    const auto rank = [](const RankedLayout& l) {
+        return std::tuple(!l.score.broken.empty(), l.score.miss, l.rework, l.number);
     };
     return rank(a) < rank(b);
 }
 
-std::vector<Standing> standings(std::span<const LayoutRow> rows, const Scorer& scorer, const Product& product,
-                                const Bow& bow) {
-    std::vector<Standing> all;
-    for (const LayoutRow& row : rows)
-        if (row.failure.empty())
-            all.push_back({row.number, scorer.score(row.values),
-                           rework(bow.layout, product.layout(row.number), bow.limb.kind)});
-    return all;
-}
-
-std::vector<Standing> best_of(std::vector<Standing> all, std::size_t keep) {
-    const std::size_t count = std::min(keep, all.size());
-    std::partial_sort(all.begin(), all.begin() + static_cast<std::ptrdiff_t>(count), all.end(), is_better);
-    all.resize(count);
-    return all;
-}
-
-std::optional<std::int64_t> number_of_today(const Bow& bow, const Study& study, const Product& product) {
-    const Layout& today = bow.layout;
-    std::int64_t number = 0;
-    bool found = true;
-    const auto add = [&](const auto& choices, const auto& holds) {
-        const std::size_t choice = find_choice(choices, holds);
-        found &= choice < choices.size();
-        number = number * std::ssize(choices) + static_cast<std::int64_t>(choice);
-    };
-    add(product.pairings(), [&](const Pairing& p) {
-        return p.top_left == today.pairing.top_left && p.top_right == today.pairing.top_right &&
-               p.bottom_left == today.pairing.bottom_left && p.bottom_right == today.pairing.bottom_right;
-    });
-    add(product.spacers(), [&](const SpacerPair& s) {
-        return same(cam_offset(s.top), cam_offset(today.spacers_top)) &&
-               same(cam_offset(s.bottom), cam_offset(today.spacers_bottom));
-    });
-    const std::vector<Setting> settings = settings_of(bow, thinnest_spacer(bow));
-    for (std::size_t i = 0; i < study.ranges.size(); ++i) {
-        const auto setting = std::ranges::find(settings, study.ranges[i].setting, &Setting::name);
-        add(product.ranges()[i], [&](double value) { return same(value, setting->get(today)); });
+Ranking ranked(const StudyBase& base, const std::vector<LayoutRow>& rows, LayoutRow today) {
+    const Scorer scorer(base.study(), base.columns());
+    const Bow& bow = base.today().bow.bow;
+    if (!today.failure.empty()) today.values.assign(base.columns().size(), NAN);
+    const Score score = scorer.score(today.values);
+    Ranking ranking{{std::move(today), bow.layout, score, {}}, {}, {}};
+    for (const LayoutRow& row : rows) {
+        if (!row.failure.empty()) {
+            ranking.failures.push_back(row);
+            continue;
+        }
+        Layout layout = base.product().layout(row.number);
+        const Rework work = rework(bow.layout, layout, bow.limb.kind);
+        ranking.rows.push_back({row, std::move(layout), scorer.score(row.values), work});
     }
-    return found ? std::optional(number) : std::nullopt;
+    std::vector<const RankedLayout*> order;
+    for (const RankedLayout& layout : ranking.rows) order.push_back(&layout);
+    const auto keep = std::min(std::ssize(order), static_cast<std::ptrdiff_t>(base.study().keep));
+    std::partial_sort(order.begin(), order.begin() + keep, order.end(),
+                      [](const RankedLayout* a, const RankedLayout* b) { return is_better(*a, *b); });
+    for (auto best = order.begin(); best != order.begin() + keep; ++best) ranking.best.push_back(**best);
+    return ranking;
 }
 
 }  // namespace limbwright::models

@@ -1,37 +1,35 @@
 #pragma once
 
-#include <cstdint>
-#include <optional>
-#include <span>
 #include <vector>
 
-#include "models/study/design_space.hpp"
 #include "models/study/layout_result.hpp"
 #include "models/study/objective.hpp"
+#include "models/study/reference_states.hpp"
 #include "models/study/rework_effort.hpp"
 
 /// Which of a study's solved layouts are the best.
 namespace limbwright::models {
 
-/// Where a solved layout stands. Layouts that keep all limits come first; then counts the score, of equal
-/// ones the rework from today's layout, at last the number.
-struct Standing {
-    std::int64_t number = 0;
+/// A layout's row with all that a person asks about it.
+struct RankedLayout : LayoutRow {
+    Layout layout;
     Score score;
-    Rework rework;
+    Rework rework;  ///< from today's layout
 };
-[[nodiscard]] bool is_better(const Standing& a, const Standing& b);
 
-/// Standings of the rows that could be solved, in the rows' order.
-[[nodiscard]] std::vector<Standing> standings(std::span<const LayoutRow> rows, const Scorer& scorer,
-                                              const Product& product, const Bow& bow);
+/// Layouts that keep all limits come first; then counts the score, of equal ones the rework from today's
+/// layout, at last the number.
+[[nodiscard]] bool is_better(const RankedLayout& a, const RankedLayout& b);
 
-/// The best ones, best first.
-[[nodiscard]] std::vector<Standing> best_of(std::vector<Standing> all, std::size_t keep);
+struct Ranking {
+    RankedLayout today;                 ///< its number is negative if it is not of the study's product
+    std::vector<RankedLayout> rows;     ///< all that could be solved, by rising number
+    std::vector<RankedLayout> best;     ///< as many of them as the study keeps, best first
+    std::vector<LayoutRow> failures{};  ///< those that could not be solved
+};
 
-/// Number of today's layout in the study's product, if it is one of it. Spacers count by where they put the
-/// cams.
-[[nodiscard]] std::optional<std::int64_t> number_of_today(const Bow& bow, const Study& study,
-                                                          const Product& product);
+/// @param rows   by rising number
+/// @param today  row of today's layout; nothing is known of its values if it could not be solved
+[[nodiscard]] Ranking ranked(const StudyBase& base, const std::vector<LayoutRow>& rows, LayoutRow today);
 
 }  // namespace limbwright::models

@@ -46,8 +46,8 @@ std::pair<std::vector<double>, std::size_t> draws_of(const Draw& draw, int state
 }  // namespace
 
 StudyBase::StudyBase(const Bow& bow, const Study& study)
-    : product_(bow, study),
-      rule_(study.lengths),
+    : study_(study),
+      product_(bow, study),
       today_(strung_today(bow, study)),
       columns_(columns_of(study, today_.bow)),
       reader_(columns_, today_.bow),
@@ -89,7 +89,7 @@ StrungBow StudyBase::rebuilt(const Layout& layout) const {
 void StudyBase::find_slopes() {
     std::vector<State> drawn;
     for (std::size_t k = 1; k < stations_.size(); ++k) drawn.push_back(stations_[k].state);
-    const StateSensitivity sensitivity(today_, drawn, rule_);
+    const StateSensitivity sensitivity(today_, drawn, study_.lengths);
     by_lengths_ = sensitivity.by_lengths();
     const std::vector<Setting>& settings = product_.varied();
     const int count = static_cast<int>(settings.size());
@@ -117,7 +117,7 @@ std::optional<std::vector<VecX>> StudyBase::steps_to(const VecX& point) const {
         setting.set(layout, setting.get(layout) + point[i]);
     }
     StrungBow strung = rebuilt(layout);
-    if (rule_ == LengthRule::re_timed)
+    if (study_.lengths == LengthRule::re_timed)
         strung.bow.system = with_lengths(strung.bow, lengths_ + length_slopes_ * point);
     solver::Workspace workspace(strung.bow.system);
     std::vector<VecX> steps;

@@ -18,7 +18,7 @@ public:
     [[nodiscard]] const std::vector<RecordedMeasure>& columns() const { return columns_; }
     [[nodiscard]] const ColumnReader& reader() const { return reader_; }
     [[nodiscard]] const StrungBow& today() const { return today_; }
-    [[nodiscard]] LengthRule lengths() const { return rule_; }
+    [[nodiscard]] const Study& study() const { return study_; }
 
     /// One state that every layout is solved at, as today's bow has it.
     struct Station {
@@ -56,8 +56,8 @@ private:
     [[nodiscard]] StrungBow rebuilt(const Setting& setting, double change) const;
     [[nodiscard]] std::optional<std::vector<solver::VecX>> steps_to(const solver::VecX& point) const;
 
+    Study study_;
     Product product_;
-    LengthRule rule_;
     StrungBow today_;
     std::vector<RecordedMeasure> columns_;
     ColumnReader reader_;

@@ -17,9 +17,10 @@ Numbers all_numbers(const StudyBase& base, const std::function<bool(std::int64_t
 /// A screening by the columns that aims and limits look at. Remembers what was solved.
 class Screener {
 public:
-    Screener(const StudyBase& base, const Study& study, const SolveLayouts& solve,
-             const SearchOptions& options)
-        : columns_(Scorer(study, base.columns()).used()), scorer_(study, used(base)), solve_(solve) {
+    Screener(const StudyBase& base, const SolveLayouts& solve, const SearchOptions& options)
+        : columns_(Scorer(base.study(), base.columns()).used()),
+          scorer_(base.study(), used(base)),
+          solve_(solve) {
         const Product& product = base.product();
         task_.space = {product.size(), static_cast<int>(product.varied().size()),
                        [&product](std::int64_t number, double* values) { product.point(number, values); }};
@@ -28,7 +29,7 @@ public:
             const Scorer::Bounds b = scorer_.bounds(values, errors);
             return ScoreBounds{b.least, b.largest, b.can_hold, b.must_hold};
         };
-        task_.keep = study.keep;
+        task_.keep = base.study().keep;
         task_.solve = [this](std::span<const std::int64_t> numbers) { return rows(numbers); };
         task_.threads = options.threads;
         task_.progress = options.progress;
@@ -68,31 +69,30 @@ private:
 
 }  // namespace
 
-bool is_screened(const StudyBase& base, const Study& study) {
-    return base.product().size() > study.solve_all && !base.product().varied().empty();
+bool is_screened(const StudyBase& base) {
+    return base.product().size() > base.study().solve_all && !base.product().varied().empty();
 }
 
-StudySearch search(const StudyBase& base, const Study& study, const SolveLayouts& solve,
-                   const SearchOptions& options) {
-    if (!is_screened(base, study)) {
+StudySearch search(const StudyBase& base, const SolveLayouts& solve, const SearchOptions& options) {
+    if (!is_screened(base)) {
         StudySearch all{all_numbers(base), {}, {}};
         (void)solve(all.solved);
         return all;
     }
-    Screener screener(base, study, solve, options);
+    Screener screener(base, solve, options);
     Screening screening = screen(screener.task());
     for (Numbers candidates = screening.candidates; !candidates.empty();)
         candidates = check_candidates(screener.task(), screening, candidates, screener.rows(candidates));
     return {screener.solved(), std::move(screening), screener.columns()};
 }
 
-void search_share(const StudyBase& base, const Study& study, const SolveLayouts& solve,
-                  const SearchOptions& options, const std::function<bool(std::int64_t)>& in_share) {
-    if (!is_screened(base, study)) {
+void search_share(const StudyBase& base, const SolveLayouts& solve, const SearchOptions& options,
+                  const std::function<bool(std::int64_t)>& in_share) {
+    if (!is_screened(base)) {
         (void)solve(all_numbers(base, in_share));
         return;
     }
-    Screener screener(base, study, solve, options);
+    Screener screener(base, solve, options);
     Numbers candidates = screen(screener.task()).candidates;
     std::erase_if(candidates, [&](std::int64_t number) { return !in_share(number); });
     (void)solve(candidates);

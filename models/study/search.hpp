@@ -30,16 +30,16 @@ struct StudySearch {
 };
 
 /// Whether the study's product is too large to be solved in full.
-[[nodiscard]] bool is_screened(const StudyBase& base, const Study& study);
+[[nodiscard]] bool is_screened(const StudyBase& base);
 
 /// Solves all layouts of a small product; of a large one those that screening needs, then all candidates,
 /// until there are no more. What is solved depends on the study alone.
-[[nodiscard]] StudySearch search(const StudyBase& base, const Study& study, const SolveLayouts& solve,
+[[nodiscard]] StudySearch search(const StudyBase& base, const SolveLayouts& solve,
                                  const SearchOptions& options);
 
 /// One share of the work, for the rows that it leaves behind: of all layouts, or of the first candidates of a
 /// screening that every share makes for itself.
-void search_share(const StudyBase& base, const Study& study, const SolveLayouts& solve,
-                  const SearchOptions& options, const std::function<bool(std::int64_t)>& in_share);
+void search_share(const StudyBase& base, const SolveLayouts& solve, const SearchOptions& options,
+                  const std::function<bool(std::int64_t)>& in_share);
 
 }  // namespace limbwright::models

@@ -2,9 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <exception>
-#include <thread>
 
+#include "models/study/parallel_for.hpp"
 #include "models/study/reference_solver.hpp"
 
 namespace limbwright::models {
@@ -45,29 +44,13 @@ ColdCheck compare_with_cold(const StudyBase& base, std::span<const LayoutRow> ro
                             const std::atomic<bool>* stop, const std::function<void(double)>& progress) {
     const std::vector<const LayoutRow*> chosen = chosen_of(rows);
     std::vector<LayoutRow> cold(chosen.size());
-    std::vector<std::exception_ptr> thrown(chosen.size());
-    std::atomic<std::size_t> next = 0;
-    const auto work = [&](const std::function<void(double)>& tell) {
-        for (std::size_t i; !(stop && *stop) && (i = next++) < chosen.size();) try {
-                if (tell) tell(static_cast<double>(i) / static_cast<double>(chosen.size()));
-                cold[i] = solve_cold(base, chosen[i]->number);
-            } catch (...) {
-                thrown[i] = std::current_exception();
-            }
-    };
-    {
-        std::vector<std::jthread> others;
-        for (int t = 1; t < threads; ++t) others.emplace_back([&] { work({}); });
-        work(progress);
-    }
-    for (const std::exception_ptr& what : thrown)
-        if (what) std::rethrow_exception(what);
+    const bool finished = parallel_for(
+        std::ssize(chosen), {.threads = threads, .stop = stop, .progress = progress},
+        [&](int, std::int64_t i, std::int64_t) { cold[i] = solve_cold(base, chosen[i]->number); });
     ColdCheck check;
     check.largest.assign(base.columns().size(), 0);
-    if (stop && *stop) {
-        check.stopped = true;
-        return check;
-    }
+    check.stopped = !finished;
+    if (!finished) return check;
     for (std::size_t i = 0; i < chosen.size(); ++i) {
         const std::vector<double> found = differences(*chosen[i], cold[i]);
         for (std::size_t c = 0; c < found.size(); ++c)

@@ -39,17 +39,16 @@ std::function<void(double)> stage(const ScreeningTask& task, std::string_view na
 template <class Offer>
 void bound_each(const ScreeningTask& task, const Screening& screening, std::string_view name,
                 const Offer& offer) {
-    in_blocks(
-        task.space.size, task.threads,
-        [&](int thread, std::int64_t first, std::int64_t last) {
-            Response::Walk walk(screening.model);
-            std::vector<double> point(task.space.variables);
-            for (std::int64_t number = first; number < last; ++number) {
-                task.space.point(number, point.data());
-                offer(thread, number, task.bounds(walk.at(point.data()), screening.errors.data()));
-            }
-        },
-        stage(task, name));
+    parallel_for(task.space.size,
+                 {.threads = task.threads, .block = long_block, .progress = stage(task, name)},
+                 [&](int thread, std::int64_t first, std::int64_t last) {
+                     Response::Walk walk(screening.model);
+                     std::vector<double> point(task.space.variables);
+                     for (std::int64_t number = first; number < last; ++number) {
+                         task.space.point(number, point.data());
+                         offer(thread, number, task.bounds(walk.at(point.data()), screening.errors.data()));
+                     }
+                 });
 }
 
 /// Scores that layouts cannot exceed, and the most promising layouts; of both the best. Each thread fills
@@ -197,9 +196,10 @@ Numbers add_candidates(const ScreeningTask& task, Screening& screening) {
                            found[thread].nearest_out = std::min(found[thread].nearest_out, bounds.least);
                    });
     else
-        in_blocks(task.space.size, task.threads, [&](int thread, std::int64_t first, std::int64_t last) {
-            for (; first < last; ++first) take(thread, first, scattered(first));
-        });
+        parallel_for(task.space.size, {.threads = task.threads, .block = long_block},
+                     [&](int thread, std::int64_t first, std::int64_t last) {
+                         for (; first < last; ++first) take(thread, first, scattered(first));
+                     });
     for (std::size_t t = 1; t < found.size(); ++t) {
         found[0].leasts.add(found[t].leasts);
         found[0].count += found[t].count;

@@ -89,29 +89,31 @@ void LayoutSample::find_box(int threads) {
     const Box none{std::vector<double>(space_.variables, infinite),
                    std::vector<double>(space_.variables, -infinite)};
     std::vector<Box> found(threads, none);
-    in_blocks(space_.size, threads, [&](int thread, std::int64_t first, std::int64_t last) {
-        Box box = none;
-        std::vector<double> point(space_.variables);
-        for (std::int64_t number = first; number < last; ++number) {
-            space_.point(number, point.data());
-            widen(box, point, point);
-        }
-        widen(found[thread], box.least, box.largest);
-    });
+    parallel_for(space_.size, {.threads = threads, .block = long_block},
+                 [&](int thread, std::int64_t first, std::int64_t last) {
+                     Box box = none;
+                     std::vector<double> point(space_.variables);
+                     for (std::int64_t number = first; number < last; ++number) {
+                         space_.point(number, point.data());
+                         widen(box, point, point);
+                     }
+                     widen(found[thread], box.least, box.largest);
+                 });
     box_ = none;
     for (const Box& box : found) widen(box_, box.least, box.largest);
 }
 
 void LayoutSample::find_outermost(int threads) {
     std::vector<Outermost> found(threads, Outermost(space_.variables));
-    in_blocks(space_.size, threads, [&](int thread, std::int64_t first, std::int64_t last) {
-        std::vector<double> point(space_.variables);
-        for (std::int64_t number = first; number < last; ++number) {
-            space_.point(number, point.data());
-            for (int i = 0; i < space_.variables; ++i) point[i] = box_.scaled(i, point[i]);
-            found[thread].offer(point, number);
-        }
-    });
+    parallel_for(space_.size, {.threads = threads, .block = long_block},
+                 [&](int thread, std::int64_t first, std::int64_t last) {
+                     std::vector<double> point(space_.variables);
+                     for (std::int64_t number = first; number < last; ++number) {
+                         space_.point(number, point.data());
+                         for (int i = 0; i < space_.variables; ++i) point[i] = box_.scaled(i, point[i]);
+                         found[thread].offer(point, number);
+                     }
+                 });
     for (std::size_t t = 1; t < found.size(); ++t) found[0].add(found[t]);
     for (const std::vector<double>& values : found[0].values)
         value_counts_.push_back(static_cast<int>(values.size()));

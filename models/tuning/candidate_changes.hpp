@@ -21,6 +21,7 @@ struct CureOptions {
     bool bolts = false;                 ///< limb bolts may be turned
     std::vector<SpacerKind> spacers{};  ///< spare ones
     std::vector<double> limbs{};        ///< deflection numbers of spare ones
+    int threads = 1;                    ///< on which changes are solved
 };
 
 /// How far single moves may go, either way: the rest and the nocking point 2 mm, lest the arrow leave the

@@ -3,9 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <future>
 #include <optional>
 #include <tuple>
+
+#include "models/study/parallel_for.hpp"
 
 namespace limbwright::models {
 namespace {
@@ -120,16 +121,13 @@ private:
     }
 
     void solve(std::vector<Candidate>& candidates) {
-        std::vector<std::string> failures(candidates.size());  // outlives the threads that write to it
-        std::vector<std::future<std::optional<Cure>>> running;
-        for (std::size_t i = 0; i < candidates.size(); ++i)
-            running.push_back(std::async(std::launch::async, [this, &candidates, &failures, i] {
-                return solved(candidates[i], failures[i]);
-            }));
+        std::vector<std::variant<std::string, Cure>> answers(candidates.size());
+        parallel_for(std::ssize(candidates), {.threads = options_.threads},
+                     [&](int, std::int64_t i, std::int64_t) { answers[i] = solved(candidates[i]); });
         for (std::size_t i = 0; i < candidates.size(); ++i) {
-            std::optional<Cure> cure = running[i].get();
+            Cure* cure = std::get_if<Cure>(&answers[i]);
             if (!cure) {
-                cures_.notes.push_back(failures[i]);
+                cures_.notes.push_back(std::get<std::string>(answers[i]));
                 continue;
             }
             // What a pair adds up from is what its moves did when solved.
@@ -150,7 +148,8 @@ private:
         return turn;
     }
 
-    std::optional<Cure> solved(const Candidate& candidate, std::string& failure) const {
+    /// The cure, or a note why there is none.
+    std::variant<std::string, Cure> solved(const Candidate& candidate) const {
         Cure cure;
         cure.tune = today().tune;
         for (const Move& move : candidate.moves) {
@@ -160,10 +159,8 @@ private:
             if (needs_measuring(move.kind)) cure.lengths = LengthRule::re_timed;
         }
         const auto answer = solver_.solve(cure.tune, cure.lengths);
-        if (const auto* no = std::get_if<NotSolved>(&answer)) {
-            failure = cure.text + ": could not be solved: " + no->reason;
-            return {};
-        }
+        if (const auto* no = std::get_if<NotSolved>(&answer))
+            return cure.text + ": could not be solved: " + no->reason;
         cure.measures = compare(today(), std::get<SolvedTune>(answer));
         cure.brace = brace_of(std::get<SolvedTune>(answer).strung);
         cure.answered = share(wanted(), turn_of(cure));

@@ -7,21 +7,31 @@
 #include "models/study/rework_effort.hpp"
 #include "models/tuning/before_after.hpp"
 #include "models/tuning/candidate_changes.hpp"
+#include "models/tuning/measurement.hpp"
 #include "models/tuning/tear.hpp"
 
 /// Changes to a bow that answer a tear, solved with the engine and ranked by work.
 namespace limbwright::models {
+
+/// What a match tells of a cure: how sure it is, and what the bench will show.
+struct Foresight {
+    double answered_sigma = 0;             ///< standard deviation of the share answered
+    std::vector<Measurement> predicted{};  ///< what each bench quantity will be measured as, `rounded`
+    std::string measure_first{};  ///< name of the quantity, not measured today, that tells most of the cure;
+                                  ///< empty: none makes it surer
+    double sure_then = 0;         ///< `answered_sigma` once it is measured
+};
 
 struct Cure {
     std::vector<CureKind> kinds;  ///< one or two, by rising work
     std::string text;             ///< "arrow rest 2 mm left"
     Tune tune;                    ///< the bow afterwards
     LengthRule lengths = LengthRule::kept;
-    Rework rework;                           ///< a moved rest or nocking point counts as a part set by a key
-    double answered = 0;                     ///< share of what is wanted, see `find_cures`; 1: all of it
-    std::vector<CureMeasure> measures;       ///< before and after
-    Brace brace;                             ///< where it leaves string and cables
-    std::optional<double> answered_sigma{};  ///< standard deviation of `answered`, where a match tells it
+    Rework rework;                         ///< a moved rest or nocking point counts as a part set by a key
+    double answered = 0;                   ///< share of what is wanted, see `find_cures`; 1: all of it
+    std::vector<CureMeasure> measures;     ///< before and after
+    Brace brace;                           ///< where it leaves string and cables
+    std::optional<Foresight> foresight{};  ///< where the bow is matched
 };
 
 /// What the model makes of a tear on today's bow, lateral and vertical [deg].

@@ -7,6 +7,7 @@
 #include <ctime>
 
 #include "models/bow/bow_file.hpp"
+#include "postproc/files/shard.hpp"
 #include "postproc/output/atomic_file.hpp"
 #include "postproc/output/usage_error.hpp"
 
@@ -60,9 +61,10 @@ std::vector<models::LogEntry>::const_reverse_iterator last_measured(
 
 }  // namespace
 
-bool Session::measured() const {
-    return std::ranges::any_of(days,
-                               [](const models::BenchDay& day) { return !day.sheet.measurements.empty(); });
+models::CureOptions SessionArguments::cure_options() const {
+    models::CureOptions all = options;
+    all.threads = threads.value_or(threads_for({}));
+    return all;
 }
 
 std::string date_of(const std::string& argument) {
@@ -81,7 +83,7 @@ Session read_session(const SessionArguments& arguments) {
     models::LogEntry entry{date_of(arguments.date), {.layout = bow.layout}, {}, {}, {}, {}, {}, {}, 0};
     entry.remark = arguments.remark;
     if (!arguments.bench.empty()) {
-        models::BenchSheet sheet = models::read_bench(arguments.bench, bow);
+        models::BenchRecord sheet = models::read_bench(arguments.bench, bow);
         entry.measured = std::move(sheet.measurements);
         entry.bow_sure = std::move(sheet.bow_sure);
     }
@@ -119,16 +121,16 @@ void append_to_log(const std::filesystem::path& file, const std::vector<models::
     write_whole_file(file, text);
 }
 
-models::TuneSolver solver_of(const models::Corrections& today) {
-    return models::TuneSolver(today.bow, 25,
-                              [today](models::Bow bow) { return today.applied(std::move(bow)); });
-}
-
-models::Tune from_bow_file(models::Tune tune, const models::Tune& today) {
-    tune.rest_lateral += today.rest_lateral;
-    tune.rest_height += today.rest_height;
-    tune.nocking_point += today.nocking_point;
-    return tune;
+std::optional<models::KnownBow> known_bow(const Session& session) {
+    std::variant<models::KnownBow, models::NotMatched> answer = models::known_bow(session.bow, session.days);
+    if (const auto* lost = std::get_if<models::NotMatched>(&answer)) {
+        fmt::print(stderr, "{} could not be matched: {}\n", session.bow.name, lost->reason);
+        return {};
+    }
+    auto& known = std::get<models::KnownBow>(answer);
+    if (known.match)
+        for (const std::string& warning : known.match->warnings) fmt::print(stderr, "warning: {}\n", warning);
+    return std::move(known);
 }
 
 }  // namespace limbwright::postproc

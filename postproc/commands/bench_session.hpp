@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "models/matching/bow_log.hpp"
-#include "models/matching/calibration.hpp"
+#include "models/matching/tear_answer.hpp"
 
 /// What cure and log have in common: a bow, its log, and what a person brings from the bench.
 namespace limbwright::postproc {
@@ -22,6 +22,11 @@ struct SessionArguments {
     std::string date;                ///< of what is entered; empty: now
     std::string remark;
     bool not_rebuilt = false;  ///< the log's last plan was not carried out
+    models::CureOptions options;
+    std::optional<int> threads;  ///< none: all cores that the process may use
+
+    /// The options, with so many threads.
+    [[nodiscard]] models::CureOptions cure_options() const;
 };
 
 /// All that is known of the bow, what is entered now included.
@@ -31,8 +36,6 @@ struct Session {
     bool entered = false;                ///< there is something new: the last entry is not in the file yet
     std::vector<models::BenchDay> days;  ///< the last one is today's layout
     std::optional<models::Tear> tear;    ///< of today's layout
-
-    [[nodiscard]] bool measured() const;
 };
 
 /// Reads files and arguments. What is measured after a plan is of the layout that was planned, unless
@@ -52,12 +55,8 @@ void append_to_log(const std::filesystem::path& file, const std::vector<models::
 /// @throws UsageError if the argument is no date
 [[nodiscard]] std::string date_of(const std::string& argument);
 
-/// The solver of today's bow, as matched.
-///
-/// @throws std::runtime_error with the reason if it cannot be strung or drawn
-[[nodiscard]] models::TuneSolver solver_of(const models::Corrections& today);
-
-/// A cure's tune, told from the bow file's bow instead of today's.
-[[nodiscard]] models::Tune from_bow_file(models::Tune tune, const models::Tune& today);
+/// Today's bow, matched to all that was measured. Tells the match's warnings on standard error; if there is
+/// no match, why.
+[[nodiscard]] std::optional<models::KnownBow> known_bow(const Session& session);
 
 }  // namespace limbwright::postproc

@@ -2,12 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cmath>
 #include <nlohmann/json.hpp>
 #include <optional>
 
-#include "models/matching/prediction_uncertainty.hpp"
 #include "postproc/output/atomic_file.hpp"
 #include "postproc/output/caution.hpp"
 #include "postproc/output/usage_error.hpp"
@@ -40,37 +37,29 @@ std::string on_sheet(const std::filesystem::path& file) {
     return file.string().size() <= longest ? file.string() : file.filename().string();
 }
 
-void write_sheet(const CureArguments& arguments, const CureResults& results, const models::Cure& cure,
-                 const std::vector<models::Measurement>& expected) {
-    const models::SolvedTune& today = results.solver.today();
+void write_sheet(const CureArguments& arguments, const models::TearAnswer& answer, const models::Cure& cure) {
+    const models::SolvedTune& today = answer.solver.today();
     const models::Bow& bow = today.strung.bow.bow;
     const std::filesystem::path form = form_of(arguments.sheet);
     const std::string enter =
         fmt::format("limbwright log {} {} --bench {} --tail left --size \"5 mm\"", on_sheet(arguments.bow),
                     on_sheet(log_of(arguments)), on_sheet(form));
-    const BenchSheet sheet{bow, results.tear, results.cures.wanted, today.tune, cure, enter};
+    const BenchSheet sheet{bow, answer.tear, answer.cures.wanted, today.tune, cure, enter};
     const Page page = lay_out(sheet);
     const bool html = arguments.sheet.extension() == ".html";
     write_whole_file(arguments.sheet, html ? page.to_html(title_of(sheet)) : page.to_svg(title_of(sheet)));
-    write_whole_file(form, models::bench_form(bow, {"after: " + cure.text, {}, {}}, expected));
+    const models::Foresight foresight = cure.foresight.value_or(models::Foresight{});
+    write_whole_file(form, models::bench_form(bow, {"after: " + cure.text, {}, {}}, foresight.predicted));
     fmt::print(stderr, "The bench sheet of cure {} is in {}; fill in afterwards: {}.\n",
                arguments.pick.value_or(1), arguments.sheet.string(), form.string());
 }
 
-void enter(const CureArguments& arguments, const Session& session, const CureResults& results, int pick) {
+/// @param planned  none: no cure is
+void enter(const CureArguments& arguments, const Session& session, const models::Cure* planned) {
     std::vector<models::LogEntry> entries;
     if (session.entered) entries.push_back(session.log.back());
-    if (pick > 0) {
-        const auto place = static_cast<std::size_t>(pick - 1);
-        const models::Cure& cure = results.cures.ranked[place];
-        models::LogEntry plan;
-        plan.date = date_of(arguments.date);
-        plan.tune = from_bow_file(cure.tune, session.days.back().tune);
-        const auto share = [](double value) { return std::round(1000 * value) / 1000; };
-        plan.plan = {cure.text, share(cure.answered), share(cure.answered_sigma.value_or(0)), {}};
-        if (place < results.foresights.size()) plan.plan->predicted = results.foresights[place].predicted;
-        entries.push_back(std::move(plan));
-    }
+    if (planned)
+        entries.push_back(models::plan_of(*planned, session.days.back().tune, date_of(arguments.date)));
     if (entries.empty()) return;
     append_to_log(arguments.log, entries, session.bow);
     fmt::print(stderr, "{} {} entered in {}.\n", entries.size(),
@@ -84,58 +73,31 @@ int command_cure(const CureArguments& arguments) {
     const Session session = read_session(arguments);
     if (!session.tear) throw UsageError{"a tear is needed: --tear FILE, or --tail left --size \"22 mm\""};
     if (!(session.tear->size() > 0)) throw UsageError{"there is no tear to cure: its size is 0 mm"};
-    const models::Tear& tear = *session.tear;
-    const models::Bow today = models::with_tune(session.bow, session.days.back().tune);
-    std::optional<models::Corrections> matched;
-    if (session.measured()) {
-        auto answer = models::match(session.bow, session.days);
-        if (const auto* lost = std::get_if<models::NotMatched>(&answer)) {
-            fmt::print(stderr, "{} could not be matched: {}\n", session.bow.name, lost->reason);
-            return 1;
-        }
-        const auto& match = std::get<models::Match>(answer);
-        for (const std::string& warning : match.warnings) fmt::print(stderr, "warning: {}\n", warning);
-        for (const models::Contradiction& c : match.contradictions)
+    const std::optional<models::KnownBow> bow = known_bow(session);
+    if (!bow) return 1;
+    if (bow->match)
+        for (const models::Contradiction& c : bow->match->contradictions)
             fmt::print(stderr, "warning: {}\n", c.sentence);
-        matched = match.today;
-    }
-    std::optional<models::TuneSolver> solver;
+    std::optional<models::TearAnswer> answer;
     try {
-        solver.emplace(matched ? solver_of(*matched) : models::TuneSolver(today));
+        answer = models::answer_tear(*bow, *session.tear, arguments.cure_options());
     } catch (const std::runtime_error& error) {
-        fmt::print(stderr, "{} could not be strung and drawn: {}\n", today.name, error.what());
+        fmt::print(stderr, "{} could not be strung and drawn: {}\n", session.bow.name, error.what());
         return 1;
     }
-    CureResults results{*solver,
-                        tear,
-                        {},
-                        models::check_practice(*solver, tear),
-                        models::find_cures(*solver, tear, arguments.options),
-                        {}};
-    if (matched)
-        results.foresights =
-            models::tell_sureness(results.cures, *solver, *matched, session.days.back().sheet.measurements);
-    const auto& states = solver->today().draw.states;
-    if (tear.arrow)
-        results.shaft = models::check_shaft(
-            *tear.arrow, std::ranges::max_element(states, {}, &models::DrawState::force)->force);
     if (arguments.json)
-        fmt::print("{}\n", to_json(results).dump(1));
+        fmt::print("{}\n", to_json(*answer).dump(1));
     else
-        fmt::print("{}", to_text(results));
-    const auto count = static_cast<int>(results.cures.ranked.size());
+        fmt::print("{}", to_text(*answer));
+    const std::vector<models::Cure>& ranked = answer->cures.ranked;
     const int pick = arguments.pick || !arguments.sheet.empty() ? arguments.pick.value_or(1) : 0;
-    if (pick > count) {
-        fmt::print(stderr, "there is no cure {} to write a sheet for: {} were found\n", pick, count);
+    if (pick > std::ssize(ranked)) {
+        fmt::print(stderr, "there is no cure {} to write a sheet for: {} were found\n", pick, ranked.size());
         return 1;
     }
-    if (!arguments.sheet.empty()) {
-        const auto place = static_cast<std::size_t>(pick - 1);
-        write_sheet(arguments, results, results.cures.ranked[place],
-                    place < results.foresights.size() ? results.foresights[place].predicted
-                                                      : std::vector<models::Measurement>{});
-    }
-    if (!arguments.log.empty()) enter(arguments, session, results, pick);
+    const models::Cure* picked = pick > 0 ? &ranked[static_cast<std::size_t>(pick - 1)] : nullptr;
+    if (!arguments.sheet.empty()) write_sheet(arguments, *answer, *picked);
+    if (!arguments.log.empty()) enter(arguments, session, picked);
     fmt::print(stderr, "{}", caution);
     return 0;
 }

@@ -4,13 +4,11 @@
 #include <optional>
 #include <string>
 
-#include "models/tuning/candidate_changes.hpp"
 #include "postproc/commands/bench_session.hpp"
 
 namespace limbwright::postproc {
 
 struct CureArguments : SessionArguments {
-    models::CureOptions options;
     std::optional<int> pick;      ///< which cure the sheet is for, counted from the first; none: the first
     std::filesystem::path sheet;  ///< to write, .svg or .html; empty: none
     bool json = false;            ///< everything as JSON on standard output instead of tables

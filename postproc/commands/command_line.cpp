@@ -170,6 +170,13 @@ void add_modes(CLI::App& app, Commands& commands) {
     modes.callback([&] { commands.chosen = [&] { return command_modes(m); }; });
 }
 
+void add_threads(CLI::App& command, std::optional<int>& threads) {
+    command
+        .add_option_function<int>(
+            "--threads", [&threads](int n) { threads = n; }, "without it, one for each core")
+        ->check(CLI::Range(1, 4096));
+}
+
 void add_match(CLI::App& app, Commands& commands) {
     CLI::App& match = *app.add_subcommand("match",
                                           "fit a bow to bench measurements: which of its numbers they tell, "
@@ -191,9 +198,7 @@ void add_rank(CLI::App& app, Commands& commands) {
     rank.add_option("study", r.study, "study file")->required();
     rank.add_option("-o,--folder", r.folder,
                     "folder for rows and results; without it, the study file's name and _rank");
-    rank.add_option_function<int>(
-            "--threads", [&r](int n) { r.threads = n; }, "without it, one for each core")
-        ->check(CLI::Range(1, 4096));
+    add_threads(rank, r.threads);
     rank.add_option(
             "--shard", r.shard,
             "solve one share only, such as 2/8, or auto: the one that mpirun or Slurm gives; the same "
@@ -228,6 +233,7 @@ void add_session(CLI::App& command, SessionArguments& a) {
     command.add_option("--date", a.date, "of what is entered in the log, 2026-11-25; now without it");
     command.add_option("--remark", a.remark, "goes into the log");
     command.add_flag("--not-rebuilt", a.not_rebuilt, "what the log has planned last was not done");
+    add_threads(command, a.threads);
 }
 
 void add_parts(CLI::App& command, models::CureOptions& options) {
@@ -270,6 +276,7 @@ void add_report(CLI::App& app, Commands& commands) {
         "study file of this bow, whose best layouts are shown; without it, the other pairings of "
         "its limbs and small shifts of cams and guide");
     report.add_option("--tear", r.tear, "the tear's file: adds its cures and the bench sheet of the first");
+    add_threads(report, r.threads);
     report.add_option("-o,--file", r.file, "file to write; without it, the bow file's name and _report.html");
     report.callback([&] { commands.chosen = [&] { return command_report(r); }; });
 }

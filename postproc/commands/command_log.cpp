@@ -11,21 +11,6 @@
 namespace limbwright::postproc {
 namespace {
 
-/// Cures of today's tear, if there is one left.
-struct Found {
-    models::Cures cures;
-    std::vector<models::Foresight> foresights;
-};
-
-Found find(const Session& session, const models::Match& match, const models::CureOptions& options) {
-    if (!session.tear || session.tear->size() <= models::tear_gone) return {};
-    const models::TuneSolver solver = solver_of(match.today);
-    Found found{models::find_cures(solver, *session.tear, options), {}};
-    found.foresights =
-        models::tell_sureness(found.cures, solver, match.today, session.days.back().sheet.measurements);
-    return found;
-}
-
 /// What the cures were found with, to find the same ones again.
 std::string parts_text(const models::CureOptions& options) {
     std::string text = options.bolts ? " --bolts" : "";
@@ -55,24 +40,20 @@ int command_log(const LogArguments& arguments) {
         append_to_log(arguments.log, {session.log.back()}, session.bow);
         fmt::print(stderr, "1 entry is entered in {}.\n", arguments.log.string());
     }
+    const std::optional<models::KnownBow> bow = known_bow(session);
+    if (!bow) return 1;
     LogResults results{session.bow, session.log, models::outcome_of(session.log, session.bow),
                        {},          nullptr,     {}};
-    if (!session.measured()) {
+    if (!bow->match) {
         results.advice.sentence = "Nothing was measured yet: enter what was with --bench FILE.";
         return print(arguments, results);
     }
-    const auto answer = models::match(session.bow, session.days);
-    if (const auto* lost = std::get_if<models::NotMatched>(&answer)) {
-        fmt::print(stderr, "{} could not be matched: {}\n", session.bow.name, lost->reason);
-        return 1;
-    }
-    const auto& match = std::get<models::Match>(answer);
-    for (const std::string& warning : match.warnings) fmt::print(stderr, "warning: {}\n", warning);
-    results.match = &match;
+    results.match = &*bow->match;
+    const bool to_cure = session.tear && session.tear->size() > models::tear_gone;
     try {
-        const Found found = find(session, match, arguments.options);
-        results.advice =
-            models::advice(results.outcome, session.tear, match, found.cures.ranked, found.foresights);
+        const models::Cures cures =
+            to_cure ? models::find_cures(*bow, *session.tear, arguments.cure_options()) : models::Cures{};
+        results.advice = models::advice(results.outcome, session.tear, *bow->match, cures.ranked);
     } catch (const std::runtime_error& error) {
         fmt::print(stderr, "{} could not be strung and drawn: {}\n", session.bow.name, error.what());
         return 1;

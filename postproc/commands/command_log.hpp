@@ -1,12 +1,10 @@
 #pragma once
 
-#include "models/tuning/candidate_changes.hpp"
 #include "postproc/commands/bench_session.hpp"
 
 namespace limbwright::postproc {
 
 struct LogArguments : SessionArguments {
-    models::CureOptions options;
     bool json = false;  ///< everything as JSON on standard output instead of tables
 };
 

@@ -262,7 +262,7 @@ void write_bow(const models::Bow& bow, const std::vector<models::GrooveFile>& gr
 
 int command_match(const MatchArguments& arguments) {
     const models::Bow bow = models::read_bow(arguments.bow);
-    const models::BenchSheet sheet = models::read_bench(arguments.bench, bow);
+    const models::BenchRecord sheet = models::read_bench(arguments.bench, bow);
     std::vector<models::GrooveFile> grooves;
     if (arguments.write) {
         if (fs::exists(*arguments.write) && !arguments.force)

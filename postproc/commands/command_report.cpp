@@ -39,8 +39,9 @@ int command_report(const ReportArguments& arguments) {
     std::optional<models::Tear> tear;
     if (!arguments.study.empty()) study = study_of(arguments);
     if (!arguments.tear.empty()) tear = models::read_tear(arguments.tear, bow.shooter.hand);
-    const ReportOptions options{
-        .study = study ? &*study : nullptr, .tear = tear ? &*tear : nullptr, .threads = threads_for({})};
+    const ReportOptions options{.study = study ? &*study : nullptr,
+                                .tear = tear ? &*tear : nullptr,
+                                .threads = arguments.threads.value_or(threads_for({}))};
     std::optional<ReportData> data;
     try {
         data = report_data(bow, options);

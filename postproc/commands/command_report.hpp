@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 
 namespace limbwright::postproc {
 
@@ -9,6 +10,7 @@ struct ReportArguments {
     std::filesystem::path study;  ///< empty: layouts at hand
     std::filesystem::path tear;   ///< empty: no cures and no sheet
     std::filesystem::path file;   ///< to write; empty: in the current folder, named after the bow's file
+    std::optional<int> threads;   ///< none: all cores that the process may use
 };
 
 /// Strings and draws a bow and writes all there is to see of it into one HTML file.

@@ -72,7 +72,7 @@ std::string tear_text(const BenchSheet& sheet) {
     const models::Cure& cure = sheet.cure;
     const std::string share =
         fmt::format("{:.0f}{} %", 100 * cure.answered,
-                    cure.answered_sigma ? fmt::format(" ± {:.0f}", 100 * *cure.answered_sigma) : "");
+                    cure.foresight ? fmt::format(" ± {:.0f}", 100 * cure.foresight->answered_sigma) : "");
     text += sheet.wanted.seen
                 ? fmt::format("; the change takes away {} of it. ", share)
                 : fmt::format(
@@ -181,7 +181,7 @@ private:
     }
 
     void measurements() {
-        section(sheet_.cure.answered_sigma
+        section(sheet_.cure.foresight
                     ? "Restore and measure (±: one standard deviation, as far as measurements tell the bow)"
                     : "Restore and measure (model's values: as good as the bow file)");
         const double today = 0.45 * width_, expected = 0.64 * width_, before = 0.68 * width_,

@@ -91,17 +91,12 @@ std::string still(BowPicture picture) {
     return to_svg(picture);
 }
 
-ReportTear tear_of(const models::TuneSolver& solver, const models::Tear& tear) {
-    CureResults results{
-        solver, tear, {}, models::check_practice(solver, tear), models::find_cures(solver, tear)};
-    const models::SolvedTune& today = solver.today();
-    if (tear.arrow)
-        results.shaft = models::check_shaft(
-            *tear.arrow, std::ranges::max_element(today.draw.states, {}, &models::DrawState::force)->force);
-    ReportTear report{to_text(results), {}, {}};
-    if (!results.cures.ranked.empty()) {
-        const BenchSheet sheet{today.strung.bow.bow, tear, results.cures.wanted, today.tune,
-                               results.cures.ranked.front()};
+ReportTear tear_of(const models::TearAnswer& answer) {
+    const models::SolvedTune& today = answer.solver.today();
+    ReportTear report{to_text(answer), {}, {}};
+    if (!answer.cures.ranked.empty()) {
+        const BenchSheet sheet{today.strung.bow.bow, answer.tear, answer.cures.wanted, today.tune,
+                               answer.cures.ranked.front()};
         report.title = title_of(sheet);
         report.sheet = lay_out(sheet).to_svg(report.title);
     }
@@ -178,7 +173,7 @@ ReportData report_data(const models::Bow& bow, const ReportOptions& options) {
         data.layouts = std::move(studied.layouts);
         data.notes = std::move(studied.notes);
     } else {
-        data.layouts = layouts_at_hand(solver, options.threads);
+        data.layouts = report_layouts(today, models::layouts_at_hand(solver, options.threads));
         data.notes = {
             "The other places for the limbs that stand in the bow, and small shifts of cams and guide; a "
             "cam's "
@@ -190,7 +185,8 @@ ReportData report_data(const models::Bow& bow, const ReportOptions& options) {
         effects_of(today, models::LengthRule::kept, "String and cables keep their lengths"),
         effects_of(today, models::LengthRule::re_timed,
                    "String and cables are re-timed to what was measured at brace: twists change nothing")};
-    if (options.tear) data.tear = tear_of(solver, *options.tear);
+    if (options.tear)
+        data.tear = tear_of(models::answer_tear(solver, *options.tear, {.threads = options.threads}));
     return data;
 }
 

@@ -4,32 +4,23 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <iterator>
 #include <limits>
-#include <map>
-#include <thread>
 
 #include "models/bow/settings.hpp"
 #include "models/bow/spacers.hpp"
 #include "models/input/units.hpp"
 #include "models/states/measures.hpp"
-#include "models/study/pairings.hpp"
-#include "models/study/parallel_solve.hpp"
-#include "models/study/ranking.hpp"
-#include "models/study/reference_solver.hpp"
+#include "models/study/full_draws.hpp"
 #include "models/study/rework_effort.hpp"
-#include "models/study/search.hpp"
-#include "postproc/results/full_draws.hpp"
+#include "models/study/study_run.hpp"
 #include "postproc/results/study_notes.hpp"
-#include "postproc/results/study_results.hpp"
 
 namespace limbwright::postproc {
 namespace {
 
 using models::Layout;
-using models::LengthRule;
 
 constexpr double none = std::numeric_limits<double>::quiet_NaN();
 
@@ -51,41 +42,6 @@ std::string words_of(const Layout& layout) {
     const models::Pairing& p = layout.pairing;
     return fmt::format("limbs top {:g} | {:g}, bottom {:g} | {:g}", p.top_left, p.top_right, p.bottom_left,
                        p.bottom_right);
-}
-
-/// A layout to be solved.
-struct Wish {
-    Layout layout;
-    LengthRule lengths = LengthRule::re_timed;
-};
-
-std::vector<Wish> wishes(const models::Bow& bow) {
-    const models::Pairing& p = bow.layout.pairing;
-    std::vector<double> limbs{p.top_left, p.bottom_left};
-    if (bow.limb.kind == models::LimbKind::split) limbs.insert(limbs.end(), {p.top_right, p.bottom_right});
-    std::vector<Wish> all;
-    for (const models::Pairing& pairing : models::pairings(limbs, bow.limb.kind)) {
-        all.push_back({bow.layout});
-        all.back().layout.pairing = pairing;
-    }
-    const std::vector<models::Setting> settings = models::settings_of(bow, models::thinnest_spacer(bow));
-    const auto add = [&](std::initializer_list<const char*> names, double change, LengthRule lengths) {
-        Wish wish{bow.layout, lengths};
-        for (const char* name : names) {
-            const auto setting = std::ranges::find(settings, name, &models::Setting::name);
-            if (setting == settings.end()) return;
-            setting->set(wish.layout, setting->get(bow.layout) + change);
-        }
-        all.push_back(std::move(wish));
-    };
-    for (const double change : {1.0, -1.0}) {
-        add({"spacers, top"}, change, LengthRule::re_timed);
-        add({"spacers, bottom"}, change, LengthRule::re_timed);
-        add({"spacers, top", "spacers, bottom"}, change, LengthRule::re_timed);
-        add({"guide, lateral"}, change, LengthRule::kept);
-    }
-    std::erase_if(all, [&](const Wish& w) { return change_in_words(bow, w.layout) == "as today"; });
-    return all;
 }
 
 ReportLayout start(std::string name, const models::Bow& bow, const Layout& layout) {
@@ -142,63 +98,33 @@ std::string change_in_words(const models::Bow& bow, const Layout& layout) {
     return parts.empty() ? "as today" : fmt::format("{}", fmt::join(parts, ", "));
 }
 
-std::vector<ReportLayout> layouts_at_hand(const models::TuneSolver& solver, int threads) {
-    const models::SolvedTune& today = solver.today();
+std::vector<ReportLayout> report_layouts(const models::SolvedTune& today,
+                                         const std::vector<models::LayoutAtHand>& others) {
     const models::Bow& bow = today.strung.bow.bow;
     std::vector<ReportLayout> layouts{start("today", bow, bow.layout)};
     add_curves(layouts[0], today.strung.bow, today.draw);
-    const std::vector<Wish> all = wishes(bow);
-    for (std::size_t i = 0; i < all.size(); ++i)
-        layouts.push_back(start(fmt::format("{}", i + 1), bow, all[i].layout));
-    std::atomic<std::size_t> next = 0;
-    const auto work = [&] {
-        for (std::size_t i = next++; i < all.size(); i = next++) {
-            models::Tune tune = today.tune;
-            tune.layout = all[i].layout;
-            const auto answer = solver.solve(tune, all[i].lengths);
-            if (const auto* lost = std::get_if<models::NotSolved>(&answer)) {
-                layouts[i + 1].failure = lost->reason;
-                continue;
-            }
-            const auto& solved = std::get<models::SolvedTune>(answer);
-            add_curves(layouts[i + 1], solved.strung.bow, solved.draw);
-        }
-    };
-    std::vector<std::jthread> team;
-    for (int i = 1; i < threads; ++i) team.emplace_back(work);
-    work();
-    team.clear();
+    for (const models::LayoutAtHand& other : others) {
+        ReportLayout& layout =
+            layouts.emplace_back(start(fmt::format("{}", layouts.size()), bow, other.layout));
+        if (const auto* solved = std::get_if<models::SolvedTune>(&other.answer))
+            add_curves(layout, solved->strung.bow, solved->draw);
+        else
+            layout.failure = std::get<models::NotSolved>(other.answer).reason;
+    }
     return layouts;
 }
 
 StudiedLayouts layouts_of_study(const models::StudyFile& study, int count, int threads) {
     const models::StudyBase base(study.bow, study.study);
-    std::map<std::int64_t, models::LayoutRow> known;  // a search may ask for the same layout again
-    const models::SolveLayouts solve = [&](std::span<const std::int64_t> numbers) {
-        std::vector<std::int64_t> unknown;
-        std::ranges::copy_if(numbers, std::back_inserter(unknown),
-                             [&](std::int64_t number) { return !known.contains(number); });
-        models::solve_layouts(base, unknown, {.threads = threads},
-                              [&](std::span<const models::LayoutRow> rows) {
-                                  for (const models::LayoutRow& row : rows) known.emplace(row.number, row);
-                              });
-        std::vector<models::LayoutRow> rows;
-        for (const std::int64_t number : numbers) rows.push_back(known.at(number));
-        return rows;
-    };
-    const models::StudySearch search = models::search(base, study.study, solve, {.threads = threads});
-    const std::vector<models::LayoutRow> rows = solve(search.solved);
-    const RankingResults results =
-        results_of(study, base, rows, models::solve_cold(base, study.bow.layout, -1));
-
+    const models::RankedStudy ranked = models::rank_study(base, {.run = {.threads = threads}});
     StudiedLayouts studied{study.study.name, {}, {}};
-    const std::vector<FullDraw> draws = full_draws(base, results, count);
+    const std::vector<models::FullDraw> draws = models::full_draws(base, ranked.ranking, count, threads);
     for (std::size_t i = 0; i < draws.size(); ++i) {
-        const FullDraw& full = draws[i];
-        const RankedLayout& ranked = i == 0 ? results.today : results.best[i - 1];
-        ReportLayout layout = start(i == 0 ? "today" : fmt::format("{}", i), study.bow, ranked.layout);
-        layout.score = ranked.score.miss;
-        layout.broken = ranked.score.broken;
+        const models::FullDraw& full = draws[i];
+        const models::RankedLayout& row = i == 0 ? ranked.ranking.today : ranked.ranking.best[i - 1];
+        ReportLayout layout = start(i == 0 ? "today" : fmt::format("{}", i), study.bow, row.layout);
+        layout.score = row.score.miss;
+        layout.broken = row.score.broken;
         layout.failure = full.failure;
         if (full.failure.empty()) add_curves(layout, full.strung->bow, full.draw);
         studied.layouts.push_back(std::move(layout));
@@ -206,9 +132,9 @@ StudiedLayouts layouts_of_study(const models::StudyFile& study, int count, int t
     const auto add = [&](std::vector<std::string> notes) {
         std::ranges::move(notes, std::back_inserter(studied.notes));
     };
-    add(study_notes(base, study.study));
-    add(search_notes(base, study.study, search));
-    add(failure_notes(rows));
+    add(study_notes(base));
+    add(search_notes(base, ranked.search));
+    add(failure_notes(ranked.rows));
     return studied;
 }
 

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "models/study/study_file.hpp"
-#include "models/tuning/bench_setup.hpp"
+#include "models/tuning/layouts_at_hand.hpp"
 #include "postproc/results/ranking_results.hpp"
 
 /// Layouts that a report lets people choose from, each drawn, with its curves.
@@ -40,12 +40,9 @@ struct ReportLayout {
 /// 1 mm left". "as today" if nothing does.
 [[nodiscard]] std::string change_in_words(const models::Bow& bow, const models::Layout& layout);
 
-/// Today's layout first, then what lies nearest at hand without any study: the other pairings of the limbs
-/// that stand in the bow, each cam 1 mm to either side, both together, and the guide 1 mm to either side.
-/// Lengths are re-timed, as after any work on the press, but for the guide; see `TuneSolver`.
-///
-/// @param threads  at least one
-[[nodiscard]] std::vector<ReportLayout> layouts_at_hand(const models::TuneSolver& solver, int threads);
+/// Today's layout first, then others.
+[[nodiscard]] std::vector<ReportLayout> report_layouts(const models::SolvedTune& today,
+                                                       const std::vector<models::LayoutAtHand>& others);
 
 /// Today's layout and the best of a study.
 struct StudiedLayouts {

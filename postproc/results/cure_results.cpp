@@ -20,6 +20,7 @@ using models::Cure;
 using models::CureMeasure;
 using models::Practice;
 using models::PracticeVerdict;
+using models::TearAnswer;
 
 const char* verdict(const Practice& practice) {
     switch (practice.verdict) {
@@ -33,8 +34,8 @@ const char* verdict(const Practice& practice) {
     return "is indifferent";
 }
 
-std::string reading(const CureResults& results) {
-    const models::SolvedTune& today = results.solver.today();
+std::string reading(const TearAnswer& answer) {
+    const models::SolvedTune& today = answer.solver.today();
     Table table{.title = "What the model knows of the tear (static, today's bow)",
                 .columns = {{"value", "", "of the measure today", 3}},
                 .rows = {},
@@ -45,7 +46,7 @@ std::string reading(const CureResults& results) {
         table.rows.push_back({m.value(today.strung, today.draw)});
     }
     std::string text = to_text(table) + "\n";
-    const models::Wanted& wanted = results.cures.wanted;
+    const models::Wanted& wanted = answer.cures.wanted;
     const auto direction = [&](int i, const char* positive, const char* negative) {
         if (wanted.directions[i] == 0) return;
         text += paragraph(fmt::format(
@@ -73,7 +74,7 @@ std::string reading(const CureResults& results) {
     text += "What a static model cannot see:\n";
     for (const char* unseen : models::unseen_by_statics())
         text += paragraph(std::string("- ") + unseen + ".", 2);
-    if (results.shaft) text += paragraph("Shaft: " + models::to_text(*results.shaft) + ".");
+    if (answer.shaft) text += paragraph("Shaft: " + models::to_text(*answer.shaft) + ".");
     return text;
 }
 
@@ -92,7 +93,7 @@ const CureMeasure* find(const Cure& cure, std::string_view name) {
 }
 
 /// Cures down, a few measures across, today's values on top.
-Table overview(const CureResults& results) {
+Table overview(const TearAnswer& answer) {
     struct Shown {
         const char *measure, *head;
     };
@@ -107,7 +108,7 @@ Table overview(const CureResults& results) {
         {"clearance, smallest", "clear- ance"},
         {"guide side force, at full draw", "guide force"},
     };
-    const std::vector<Cure>& ranked = results.cures.ranked;
+    const std::vector<Cure>& ranked = answer.cures.ranked;
     Table table{.title = "Before and after (leans, timing, forgiveness and guide force at full draw)",
                 .columns = {{"answers", "%", "share of what is wanted", 0}},
                 .rows = {{0}},
@@ -133,8 +134,8 @@ Table overview(const CureResults& results) {
     return table;
 }
 
-std::string cures_text(const CureResults& results) {
-    const std::vector<Cure>& ranked = results.cures.ranked;
+std::string cures_text(const TearAnswer& answer) {
+    const std::vector<Cure>& ranked = answer.cures.ranked;
     if (ranked.empty()) return "\nNo change within reach answers this tear.\n";
     std::string text = "\nCures, least work first\n";
     for (std::size_t i = 0; i < ranked.size(); ++i) {
@@ -148,14 +149,14 @@ std::string cures_text(const CureResults& results) {
                         worse.empty() ? "" : fmt::format(" Gets worse: {}.", fmt::join(worse, "; "))),
             3);
     }
-    text += "\n" + to_text(overview(results));
-    if (!results.foresights.empty() && !results.foresights.front().measure_first.empty())
-        text += paragraph(fmt::format(
-            "± is one standard deviation, as far as the measurements tell the bow. What "
-            "would make cure 1 surer: measure {} (then ± {:.0f} %).",
-            results.foresights.front().measure_first, 100 * results.foresights.front().sure_then));
-    if (!results.cures.notes.empty()) text += "\nTried, too\n";
-    for (const std::string& note : results.cures.notes) text += paragraph("- " + note, 2);
+    text += "\n" + to_text(overview(answer));
+    if (const auto& foresight = ranked.front().foresight; foresight && !foresight->measure_first.empty())
+        text += paragraph(
+            fmt::format("± is one standard deviation, as far as the measurements tell the bow. What "
+                        "would make cure 1 surer: measure {} (then ± {:.0f} %).",
+                        foresight->measure_first, 100 * foresight->sure_then));
+    if (!answer.cures.notes.empty()) text += "\nTried, too\n";
+    for (const std::string& note : answer.cures.notes) text += paragraph("- " + note, 2);
     return text;
 }
 
@@ -182,7 +183,7 @@ Json to_json(const models::Tune& tune) {
             {"nocking_point_mm", tune.nocking_point}};
 }
 
-Json to_json(const Cure& cure, const CureResults& results) {
+Json to_json(const Cure& cure, const TearAnswer& answer) {
     Json measures = Json::array(), steps = Json::array();
     for (const CureMeasure& m : cure.measures)
         measures.push_back({{"name", m.name},
@@ -193,63 +194,64 @@ Json to_json(const Cure& cure, const CureResults& results) {
                             {"before_sigma", finite_or_null(m.before_sigma.value_or(NAN))},
                             {"after_sigma", finite_or_null(m.after_sigma.value_or(NAN))},
                             {"worse", m.worse()}});
-    const models::SolvedTune& today = results.solver.today();
+    const models::SolvedTune& today = answer.solver.today();
     for (const models::Step& step :
          models::bench_steps(today.strung.bow.bow, today.tune, cure.tune, cure.lengths))
         steps.push_back(step.text);
-    return {{"change", cure.text},
-            {"rework", models::to_text(cure.rework)},
-            {"answered", cure.answered},
-            {"answered_sigma", finite_or_null(cure.answered_sigma.value_or(NAN))},
-            {"lengths", cure.lengths == models::LengthRule::kept ? "kept" : "re-timed"},
-            {"tune", to_json(cure.tune)},
-            {"measures", std::move(measures)},
-            {"steps", std::move(steps)}};
+    return {
+        {"change", cure.text},
+        {"rework", models::to_text(cure.rework)},
+        {"answered", cure.answered},
+        {"answered_sigma", cure.foresight ? finite_or_null(cure.foresight->answered_sigma) : Json(nullptr)},
+        {"lengths", cure.lengths == models::LengthRule::kept ? "kept" : "re-timed"},
+        {"tune", to_json(cure.tune)},
+        {"measures", std::move(measures)},
+        {"steps", std::move(steps)}};
 }
 
 }  // namespace
 
 std::string answered_text(const Cure& cure) {
-    return cure.answered_sigma
-               ? fmt::format("{:.0f} ± {:.0f} %", 100 * cure.answered, 100 * *cure.answered_sigma)
+    return cure.foresight
+               ? fmt::format("{:.0f} ± {:.0f} %", 100 * cure.answered, 100 * cure.foresight->answered_sigma)
                : fmt::format("{:.0f} %", 100 * cure.answered);
 }
 
-std::string to_text(const CureResults& results) {
-    const models::Bow& bow = results.solver.today().strung.bow.bow;
-    std::string head = fmt::format("{}\nPaper tear: {}", bow.name, models::to_text(results.tear));
-    if (results.tear.distance > 0) head += fmt::format(", at {:.3g} m", results.tear.distance / 1000);
-    return head + "\n\n" + reading(results) + practice_text(results.practice) + cures_text(results);
+std::string to_text(const TearAnswer& answer) {
+    const models::Bow& bow = answer.solver.today().strung.bow.bow;
+    std::string head = fmt::format("{}\nPaper tear: {}", bow.name, models::to_text(answer.tear));
+    if (answer.tear.distance > 0) head += fmt::format(", at {:.3g} m", answer.tear.distance / 1000);
+    return head + "\n\n" + reading(answer) + practice_text(answer.practice) + cures_text(answer);
 }
 
-Json to_json(const CureResults& results) {
-    const models::SolvedTune& today = results.solver.today();
+Json to_json(const TearAnswer& answer) {
+    const models::SolvedTune& today = answer.solver.today();
     Json reading = Json::array(), practice = Json::array(), cures = Json::array();
     for (const models::DrawMeasure& m : models::tear_measures())
         reading.push_back({{"name", m.name},
                            {"unit", m.unit},
                            {"definition", m.definition},
                            {"value", finite_or_null(m.value(today.strung, today.draw))}});
-    for (const Practice& p : results.practice)
+    for (const Practice& p : answer.practice)
         practice.push_back({{"statement", p.statement},
                             {"tried", p.tried},
                             {"model", verdict(p)},
                             {"tail_turn_change_deg", finite_or_null(p.turn)},
                             {"end_slope_change_deg", finite_or_null(p.slope)},
                             {"why", p.why}});
-    for (const Cure& cure : results.cures.ranked) cures.push_back(to_json(cure, results));
+    for (const Cure& cure : answer.cures.ranked) cures.push_back(to_json(cure, answer));
     Json all{{"bow", today.strung.bow.bow.name},
              {"tear",
-              {{"left_mm", results.tear.left},
-               {"high_mm", results.tear.high},
-               {"distance_mm", results.tear.distance}}},
+              {{"left_mm", answer.tear.left},
+               {"high_mm", answer.tear.high},
+               {"distance_mm", answer.tear.distance}}},
              {"reading", std::move(reading)},
-             {"explained_by_statics", results.cures.wanted.seen}};
-    if (results.shaft)
-        all["shaft"] = {{"ratio", results.shaft->ratio}, {"verdict", models::to_text(*results.shaft)}};
+             {"explained_by_statics", answer.cures.wanted.seen}};
+    if (answer.shaft)
+        all["shaft"] = {{"ratio", answer.shaft->ratio}, {"verdict", models::to_text(*answer.shaft)}};
     all["practice"] = std::move(practice);
     all["cures"] = std::move(cures);
-    all["notes"] = results.cures.notes;
+    all["notes"] = answer.cures.notes;
     return json_document("cure", all);
 }
 

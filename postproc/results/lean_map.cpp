@@ -38,39 +38,33 @@ void insert(double offset, std::vector<double>& rising) {
         rising.insert(std::upper_bound(rising.begin(), rising.end(), offset), offset);
 }
 
-CamOffsets offsets_of(const RankedLayout& layout) {
+CamOffsets offsets_of(const models::RankedLayout& layout) {
     return {models::cam_offset(layout.layout.spacers_top), models::cam_offset(layout.layout.spacers_bottom)};
 }
 
 LeanMap map_of(const RankingResults& results, LeanMap map,
-               const std::function<double(const SolvedLayout&)>& value) {
-    std::optional<std::size_t> top, bottom;
-    for (std::size_t s = 0; s < results.settings.size(); ++s) {
-        if (results.settings[s].name == "spacers, top") top = s;
-        if (results.settings[s].name == "spacers, bottom") bottom = s;
-    }
-    if (results.best.empty() || !top || !bottom) return map;
-    const RankedLayout& best = results.best.front();
-    const auto differs_by_offsets_alone = [&](const SolvedLayout& row) {
-        for (std::size_t s = 0; s < results.settings.size(); ++s) {
-            const models::Setting& setting = results.settings[s];
+               const std::function<double(const models::RankedLayout&)>& value) {
+    if (results.best.empty() || std::ranges::count_if(results.settings, varies_a_cam_offset) < 2) return map;
+    const models::RankedLayout& best = results.best.front();
+    const auto differs_by_offsets_alone = [&](const models::RankedLayout& row) {
+        for (const models::Setting& setting : results.settings) {
             const double wanted = setting.get(best.layout);
             if (!varies_a_cam_offset(setting) &&
-                std::abs(row.settings.at(s) - wanted) > 1e-9 * std::max(1.0, std::abs(wanted)))
+                std::abs(setting.get(row.layout) - wanted) > 1e-9 * std::max(1.0, std::abs(wanted)))
                 return false;
         }
         return true;
     };
-    std::vector<const SolvedLayout*> shown;
-    for (const SolvedLayout& row : results.rows) {
+    std::vector<const models::RankedLayout*> shown;
+    for (const models::RankedLayout& row : results.rows) {
         if (!differs_by_offsets_alone(row)) continue;
         shown.push_back(&row);
-        insert(row.settings[*top], map.top);
-        insert(row.settings[*bottom], map.bottom);
+        insert(offsets_of(row).top, map.top);
+        insert(offsets_of(row).bottom, map.bottom);
     }
     map.values.assign(map.bottom.size(), std::vector<double>(map.top.size(), NAN));
-    for (const SolvedLayout* row : shown)
-        map.values[*place_of(row->settings[*bottom], map.bottom)][*place_of(row->settings[*top], map.top)] =
+    for (const models::RankedLayout* row : shown)
+        map.values[*place_of(offsets_of(*row).bottom, map.bottom)][*place_of(offsets_of(*row).top, map.top)] =
             value(*row);
     map.best = offsets_of(best);
     map.today = offsets_of(results.today);
@@ -222,7 +216,7 @@ LeanMap lean_map(const RankingResults& results, std::size_t column) {
                    .values = {},
                    .today = {},
                    .best = {}},
-                  [&](const SolvedLayout& row) { return row.values.at(column); });
+                  [&](const models::RankedLayout& row) { return row.values.at(column); });
 }
 
 LeanMap score_map(const RankingResults& results) {
@@ -235,7 +229,7 @@ LeanMap score_map(const RankingResults& results) {
                    .values = {},
                    .today = {},
                    .best = {}},
-                  [](const SolvedLayout& row) { return row.score; });
+                  [](const models::RankedLayout& row) { return row.score.miss; });
 }
 
 std::string to_svg(const LeanMap& map) {

@@ -51,12 +51,12 @@ std::string lean_map_text(const RankingResults& results, const std::string& meas
     return {};
 }
 
-void write_best(Folder& folder, const RankingResults& results, const std::vector<FullDraw>& draws,
+void write_best(Folder& folder, const RankingResults& results, const std::vector<models::FullDraw>& draws,
                 const std::string& stem) {
     const auto name_of = [](std::size_t rank) { return fmt::format("best_{}", rank); };
     std::size_t rank = 1;
     for (; rank < draws.size(); ++rank) {
-        const FullDraw& full = draws[rank];
+        const models::FullDraw& full = draws[rank];
         if (full.draw.states.empty()) {
             fs::remove_all(folder.path() / name_of(rank));
             continue;
@@ -70,8 +70,9 @@ void write_best(Folder& folder, const RankingResults& results, const std::vector
 
 }  // namespace
 
-std::vector<fs::path> write_ranking_files(const RankingResults& results, const std::vector<FullDraw>& draws,
-                                          const fs::path& path, const std::string& stem) {
+std::vector<fs::path> write_ranking_files(const RankingResults& results,
+                                          const std::vector<models::FullDraw>& draws, const fs::path& path,
+                                          const std::string& stem) {
     Folder folder(path);
     file_writers().write_hdf5(folder.add("ranking.h5"), to_tree(results));
     folder.write("ranking.json", to_json(results).dump(1) + "\n");

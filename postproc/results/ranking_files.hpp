@@ -2,7 +2,8 @@
 
 #include <filesystem>
 
-#include "postproc/results/full_draws.hpp"
+#include "models/study/full_draws.hpp"
+#include "postproc/results/ranking_results.hpp"
 
 /// What a study leaves on disk besides its rows.
 namespace limbwright::postproc {
@@ -17,7 +18,7 @@ namespace limbwright::postproc {
 /// @return files and folders that were written
 /// @throws std::runtime_error if one cannot be written
 std::vector<std::filesystem::path> write_ranking_files(const RankingResults& results,
-                                                       const std::vector<FullDraw>& draws,
+                                                       const std::vector<models::FullDraw>& draws,
                                                        const std::filesystem::path& folder,
                                                        const std::string& stem);
 

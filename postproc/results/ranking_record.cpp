@@ -18,6 +18,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 using models::Choice;
 using models::DrawPlace;
+using models::RankedLayout;
 using models::Setting;
 using models::Wish;
 
@@ -33,14 +34,6 @@ std::string_view place_name(DrawPlace place) {
     return models::name_of<DrawPlace>(place, places);
 }
 
-void append(const std::string& what, std::int64_t number, const std::vector<double>& from, std::size_t wanted,
-            std::vector<double>& to) {
-    if (from.size() != wanted)
-        throw std::invalid_argument(
-            fmt::format("ranking: layout {} has {} {}, not {}", number, from.size(), what, wanted));
-    to.insert(to.end(), from.begin(), from.end());
-}
-
 /// What is filed of all solved layouts and of the best ones alike, row after row.
 class LayoutColumns {
 public:
@@ -51,17 +44,18 @@ public:
         settings_.reserve(rows * settings_wanted_.size());
     }
 
-    void add(const SolvedLayout& layout) {
+    void add(const RankedLayout& layout) {
+        if (layout.values.size() != columns_wanted_)
+            throw std::invalid_argument(fmt::format("ranking: layout {} has {} values, not {}", layout.number,
+                                                    layout.values.size(), columns_wanted_));
         number_.push_back(static_cast<double>(layout.number));
-        score_.push_back(layout.score);
-        broken_.push_back(layout.broken_limits);
+        score_.push_back(layout.score.miss);
+        broken_.push_back(static_cast<double>(layout.score.broken.size()));
         kind_.push_back(static_cast<double>(layout.rework.kind));
         parts_.push_back(layout.rework.parts);
-        append("values", layout.number, layout.values, columns_wanted_, values_);
-        const std::size_t first = settings_.size();
-        append("settings", layout.number, layout.settings, settings_wanted_.size(), settings_);
-        for (std::size_t s = 0; s < settings_wanted_.size(); ++s)
-            settings_[first + s] = in_its_unit(settings_[first + s], settings_wanted_[s]);
+        values_.insert(values_.end(), layout.values.begin(), layout.values.end());
+        for (const Setting& setting : settings_wanted_)
+            settings_.push_back(in_its_unit(setting.get(layout.layout), setting));
     }
 
     [[nodiscard]] Group group(const std::string& name) && {
@@ -126,14 +120,7 @@ Group ranked_group(const RankingResults& results, const std::string& name,
     Texts bottom{"spacers_bottom", "stacks from the limb inward, in mm", true, {}};
     Texts broken{"broken_limits_in_words", "empty where all limits hold", true, {}};
     for (const RankedLayout& ranked : layouts) {
-        std::vector<double> settings;
-        for (const Setting& s : results.settings) settings.push_back(s.get(ranked.layout));
-        columns.add({.number = ranked.number,
-                     .settings = std::move(settings),
-                     .values = ranked.values,
-                     .score = ranked.score.miss,
-                     .broken_limits = static_cast<int>(ranked.score.broken.size()),
-                     .rework = ranked.rework});
+        columns.add(ranked);
         const models::Layout& l = ranked.layout;
         pairing.values.insert(pairing.values.end(), {l.pairing.top_left, l.pairing.top_right,
                                                      l.pairing.bottom_left, l.pairing.bottom_right});
@@ -187,7 +174,7 @@ Group settings_group(const RankingResults& results) {
 Group failures_group(const RankingResults& results) {
     Numbers numbers{"number", "", "of the layout in the product", {results.failures.size()}, {}};
     Texts causes{"cause", "why it could not be solved", true, {}};
-    for (const auto& [number, cause] : results.failures) {
+    for (const auto& [number, values, cause] : results.failures) {
         numbers.values.push_back(static_cast<double>(number));
         causes.values.push_back(cause);
     }
@@ -233,7 +220,7 @@ Json json_of(const RankingResults& results, const RankedLayout& ranked) {
 
 Group to_tree(const RankingResults& results) {
     LayoutColumns rows(results, results.rows.size());
-    for (const SolvedLayout& layout : results.rows) rows.add(layout);
+    for (const RankedLayout& layout : results.rows) rows.add(layout);
     Group input{.name = "input",
                 .attributes = {},
                 .numbers = {},
@@ -272,7 +259,7 @@ nlohmann::ordered_json to_json(const RankingResults& results) {
                           {"at_least", finite_or_null(limit.at_least)},
                           {"at_most", finite_or_null(limit.at_most)}});
     for (const RankedLayout& layout : results.best) best.push_back(json_of(results, layout));
-    for (const auto& [number, cause] : results.failures)
+    for (const auto& [number, values, cause] : results.failures)
         failures.push_back({{"number", number}, {"cause", cause}});
     return json_document("ranking", {{"bow", results.bow.name},
                                      {"study", results.study.name},

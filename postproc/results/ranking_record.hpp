@@ -20,7 +20,7 @@ namespace limbwright::postproc {
 ///                  cam_offsets (layout, end), spacers and broken limits in words
 ///     /failures    number, cause
 ///
-/// @throws std::invalid_argument if a layout has not one value for each column and varied setting
+/// @throws std::invalid_argument if a layout has not one value for each column
 [[nodiscard]] Group to_tree(const RankingResults& results);
 
 /// What the text for people says, at full precision; NaN and infinity as null.

@@ -11,7 +11,6 @@
 
 #include "models/bow/spacers.hpp"
 #include "models/input/enum_names.hpp"
-#include "postproc/output/table.hpp"
 
 namespace limbwright::postproc {
 namespace {
@@ -20,6 +19,7 @@ using models::Aim;
 using models::Choice;
 using models::DrawPlace;
 using models::Quantity;
+using models::RankedLayout;
 using models::ReworkKind;
 using models::Setting;
 using models::SpacerStacks;
@@ -28,6 +28,7 @@ using models::Wish;
 constexpr std::array places_in_tables{
     Choice<DrawPlace>{"at brace", DrawPlace::brace}, Choice<DrawPlace>{"at peak", DrawPlace::peak},
     Choice<DrawPlace>{"at full draw", DrawPlace::full_draw}, Choice<DrawPlace>{"", DrawPlace::whole}};
+constexpr std::array forgiveness{"forgiveness, arrow yaw", "forgiveness, nock travel"};
 constexpr std::array kinds{
     Choice<ReworkKind>{"none", ReworkKind::none}, Choice<ReworkKind>{"keys", ReworkKind::keys},
     Choice<ReworkKind>{"twists", ReworkKind::twists}, Choice<ReworkKind>{"spacers", ReworkKind::spacers},
@@ -177,15 +178,25 @@ std::string run_words(const RankingResults& results) {
     if (results.failures.empty()) return text;
     text += fmt::format("Layouts that could not be solved: {}\n", results.failures.size());
     for (std::size_t i = 0; i < std::min(shown, results.failures.size()); ++i)
-        text +=
-            "  " +
-            paragraph(fmt::format("layout {}: {}", results.failures[i].first, results.failures[i].second), 4);
+        text += "  " +
+                paragraph(
+                    fmt::format("layout {}: {}", results.failures[i].number, results.failures[i].failure), 4);
     if (results.failures.size() > shown)
         text += fmt::format("  and {} more\n", results.failures.size() - shown);
     return text;
 }
 
 }  // namespace
+
+RankingResults results_of(const models::StudyBase& base, models::Ranking ranking) {
+    RankingResults results{
+        std::move(ranking), base.today().bow.bow, base.study(), {}, {}, {}, base.product().varied(), {}};
+    for (std::size_t c = 0; c < base.columns().size(); ++c) {
+        const models::ColumnMeaning& meaning = base.reader().meanings()[c];
+        results.columns.push_back({base.columns()[c], meaning.definition, meaning.digits});
+    }
+    return results;
+}
 
 const RankedColumn& column_of(const RankingResults& results, const Quantity& quantity) {
     return results.columns[index_of(results, quantity.measure, quantity.at)];
@@ -237,6 +248,29 @@ std::string to_text(const RankingResults& results) {
     text += "\n" + broken_words(results);
     if (!results.best.empty()) text += best_words(results) + "\n";
     return text + run_words(results);
+}
+
+Table forgiveness_table(const RankingResults& results, int count) {
+    Table table{.title = "Forgiveness at full draw: what a newton-metre of the hand's yaw torque does",
+                .columns = {},
+                .rows = {{}},
+                .text_name = "layout",
+                .texts = {"today"}};
+    const std::size_t shown = std::min(static_cast<std::size_t>(count), results.best.size());
+    for (std::size_t i = 1; i <= shown; ++i) {
+        table.texts.push_back(fmt::format("best {}", i));
+        table.rows.emplace_back();
+    }
+    for (const char* measure : forgiveness) {
+        const models::Quantity quantity{measure, "", models::DrawPlace::full_draw};
+        const RankedColumn& column = column_of(results, quantity);
+        constexpr int digits = 4;  // layouts differ by little
+        table.columns.push_back({column.column.measure, column.column.unit, column.definition, digits});
+        table.rows[0].push_back(value_of(results, quantity, results.today.values));
+        for (std::size_t i = 0; i < shown; ++i)
+            table.rows[i + 1].push_back(value_of(results, quantity, results.best[i].values));
+    }
+    return table;
 }
 
 }  // namespace limbwright::postproc

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "models/states/measures.hpp"
+
 namespace limbwright::postproc {
 namespace {
 
@@ -30,6 +32,20 @@ Curve difference(const Curve& curve, const Curve& first) {
 }
 
 }  // namespace
+
+std::vector<Curve> curves_of(const std::vector<models::FullDraw>& draws, const std::string& measure) {
+    std::vector<Curve> curves;
+    for (const models::FullDraw& full : draws) {
+        if (!full.failure.empty()) continue;
+        const std::vector<models::StateMeasure> all = models::state_measures(full.strung->bow);
+        const auto found = std::ranges::find(all, measure, &models::StateMeasure::name);
+        if (found == all.end()) continue;
+        Curve curve{full.name, {}, models::values({*found}, full.strung->bow, full.draw).front()};
+        for (const models::DrawState& state : full.draw.states) curve.x.push_back(state.draw);
+        curves.push_back(std::move(curve));
+    }
+    return curves;
+}
 
 Plot compared_nock_travel(std::vector<Curve> lateral) {
     for (Curve& curve : lateral) {

@@ -1,12 +1,18 @@
 #pragma once
 
+#include <string>
 #include <vector>
 
+#include "models/study/full_draws.hpp"
 #include "postproc/output/plot.hpp"
 
 /// Today's layout and the best few in one picture each. The curves' names stand in the legend, in their
 /// order.
 namespace limbwright::postproc {
+
+/// One measure along the draws that came to their end, a curve each; none where the bow has no such measure.
+[[nodiscard]] std::vector<Curve> curves_of(const std::vector<models::FullDraw>& draws,
+                                           const std::string& measure);
 
 /// Sideways path of the nocking points, less their places at brace.
 ///

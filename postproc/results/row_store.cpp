@@ -46,32 +46,17 @@ std::string row_basis(const models::Bow& bow, const models::Study& study,
     return text;
 }
 
-StudyRows::StudyRows(const models::StudyBase& base, std::uint64_t study, const std::filesystem::path& folder,
-                     const Shard& shard, bool store)
-    : base_(base) {
-    const std::size_t columns = base.columns().size();
+RowStore::RowStore(std::uint64_t study, std::size_t columns, const std::filesystem::path& folder,
+                   const Shard& shard, bool store) {
     if (store) {
         make_folder(folder);
         file_.emplace(folder / fmt::format("rows_{}_of_{}.bin", shard.index, shard.count), study, columns);
     }
-    for (models::LayoutRow& row : read_rows(folder, study, columns)) rows_[row.number] = std::move(row);
+    found_ = read_rows(folder, study, columns);
 }
 
-std::vector<models::LayoutRow> StudyRows::solve(std::span<const std::int64_t> numbers,
-                                                const models::RunOptions& options) {
-    std::vector<std::int64_t> missing;
-    for (const std::int64_t number : numbers)
-        if (!rows_.contains(number)) missing.push_back(number);
-    const bool finished =
-        models::solve_layouts(base_, missing, options, [&](std::span<const models::LayoutRow> rows) {
-            if (file_) file_->append(rows);
-            for (const models::LayoutRow& row : rows) rows_[row.number] = row;
-        });
-    if (!finished) throw Stopped{};
-    std::vector<models::LayoutRow> wanted;
-    wanted.reserve(numbers.size());
-    for (const std::int64_t number : numbers) wanted.push_back(rows_.at(number));
-    return wanted;
+void RowStore::append(std::span<const models::LayoutRow> rows) {
+    if (file_) file_->append(rows);
 }
 
 }  // namespace limbwright::postproc

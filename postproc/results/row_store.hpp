@@ -1,15 +1,15 @@
 #pragma once
 
 #include <filesystem>
-#include <map>
 #include <optional>
 #include <string_view>
+#include <span>
 
-#include "models/study/parallel_solve.hpp"
+#include "models/study/objective.hpp"
 #include "postproc/files/row_file.hpp"
 #include "postproc/files/shard.hpp"
 
-/// The solved rows of a study, in memory and on disk.
+/// The solved rows of a study on disk.
 namespace limbwright::postproc {
 
 /// Tells programs built of other sources of solver, meshes and models, or by another compiler, apart. The
@@ -23,30 +23,23 @@ extern const std::string_view source_hash;
 [[nodiscard]] std::string row_basis(const models::Bow& bow, const models::Study& study,
                                     const std::vector<models::RecordedMeasure>& columns);
 
-/// Thrown when a person has stopped the run. What was solved is stored.
-struct Stopped {};
-
-class StudyRows {
+class RowStore {
 public:
     /// Takes what earlier runs, and runs of other shares, left in the folder.
     ///
+    /// @param study   fingerprint
     /// @param folder  of row files; made if it is not there
     /// @param store   false: nothing is written
     /// @throws std::runtime_error as `read_rows` and `RowFile`
-    StudyRows(const models::StudyBase& base, std::uint64_t study, const std::filesystem::path& folder,
-              const Shard& shard, bool store);
+    RowStore(std::uint64_t study, std::size_t columns, const std::filesystem::path& folder,
+             const Shard& shard, bool store);
 
-    /// Rows of the layouts, in their order; those that are missing are solved and stored.
-    ///
-    /// @param numbers  by rising number
-    /// @throws Stopped if the options' flag was raised
-    [[nodiscard]] std::vector<models::LayoutRow> solve(std::span<const std::int64_t> numbers,
-                                                       const models::RunOptions& options);
-    [[nodiscard]] std::size_t size() const { return rows_.size(); }
+    [[nodiscard]] const std::vector<models::LayoutRow>& found() const { return found_; }
+    /// @throws std::runtime_error if they cannot be written
+    void append(std::span<const models::LayoutRow> rows);
 
 private:
-    const models::StudyBase& base_;
-    std::map<std::int64_t, models::LayoutRow> rows_;
+    std::vector<models::LayoutRow> found_;
     std::optional<RowFile> file_;
 };
 

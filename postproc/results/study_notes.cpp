@@ -33,7 +33,8 @@ std::string values_text(const std::vector<RecordedMeasure>& columns, const std::
     return text;
 }
 
-std::string product_note(const models::StudyBase& base, const models::Study& study) {
+std::string product_note(const models::StudyBase& base) {
+    const models::Study& study = base.study();
     const models::Product& product = base.product();
     std::vector<std::string> factors;
     if (!study.limbs.empty())
@@ -59,9 +60,9 @@ std::string kind_of(const std::string& cause) {
 
 }  // namespace
 
-std::vector<std::string> study_notes(const models::StudyBase& base, const models::Study& study) {
-    return {product_note(base, study),
-            study.lengths == models::LengthRule::kept
+std::vector<std::string> study_notes(const models::StudyBase& base) {
+    return {product_note(base),
+            base.study().lengths == models::LengthRule::kept
                 ? "String and cables keep today's natural lengths in every layout; twists change them."
                 : "String and cables are re-timed in every layout: their lengths change until the bow "
                   "measures at brace what it measures today.",
@@ -70,13 +71,13 @@ std::vector<std::string> study_notes(const models::StudyBase& base, const models
                         *base.stations().back().draw)};
 }
 
-std::vector<std::string> search_notes(const models::StudyBase& base, const models::Study& study,
-                                      const models::StudySearch& search) {
+std::vector<std::string> search_notes(const models::StudyBase& base, const models::StudySearch& search) {
+    const int keep = base.study().keep;
     if (!search.screening) return {"All layouts were solved."};
     const models::Screening& s = *search.screening;
     std::vector<std::string> notes{
         fmt::format("{} layouts were solved, {} of them candidates for the best {}.",
-                    grouped(std::ssize(search.solved)), grouped(std::ssize(s.candidates)), study.keep)};
+                    grouped(std::ssize(search.solved)), grouped(std::ssize(s.candidates)), keep)};
     if (!s.modelled) {
         notes.push_back(
             fmt::format("No model was made: of {} layouts tried {} could not be solved.", s.tried, s.failed));
@@ -96,7 +97,7 @@ std::vector<std::string> search_notes(const models::StudyBase& base, const model
         notes.push_back(fmt::format(
             "The best of those bounded out for its score lies at least {:.2g} above the score {:.4g} that {} "
             "solved layouts meet.",
-            s.margin, s.threshold, study.keep));
+            s.margin, s.threshold, keep));
     return notes;
 }
 

@@ -12,10 +12,10 @@
 namespace limbwright::postproc {
 
 /// Size and make-up of the product, string and cables, and which full draw is meant.
-[[nodiscard]] std::vector<std::string> study_notes(const models::StudyBase& base, const models::Study& study);
+[[nodiscard]] std::vector<std::string> study_notes(const models::StudyBase& base);
 
 /// How many layouts were solved, and what the others were judged by.
-[[nodiscard]] std::vector<std::string> search_notes(const models::StudyBase& base, const models::Study& study,
+[[nodiscard]] std::vector<std::string> search_notes(const models::StudyBase& base,
                                                     const models::StudySearch& search);
 
 /// How far rows lie from those of the plain engine; a warning that names those that differ.

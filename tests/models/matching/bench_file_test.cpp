@@ -27,7 +27,7 @@ struct Folder {
     void write(const std::string& name, const std::string& text) const { std::ofstream(path / name) << text; }
 };
 
-BenchSheet read(const std::string& text, const fs::path& folder = {}) {
+BenchRecord read(const std::string& text, const fs::path& folder = {}) {
     return bench_from_toml(text, folder / "b.toml", small_bow());
 }
 
@@ -46,7 +46,7 @@ std::string said(const std::string& text, const fs::path& folder = {}) {
 }
 
 TEST(Bench, ReadsNumbersWithTheirDefaultUncertaintyAndLine) {
-    const BenchSheet sheet = read("name = \"spring\"\naxle_to_axle = \"33 in\"\nlet_off = \"78 %\"\n");
+    const BenchRecord sheet = read("name = \"spring\"\naxle_to_axle = \"33 in\"\nlet_off = \"78 %\"\n");
     EXPECT_EQ(sheet.name, "spring");
     ASSERT_EQ(sheet.measurements.size(), 2);
     EXPECT_EQ(sheet.measurements[0].quantity, "axle_to_axle");
@@ -58,14 +58,14 @@ TEST(Bench, ReadsNumbersWithTheirDefaultUncertaintyAndLine) {
 }
 
 TEST(Bench, ReadsHowSureANumberIs) {
-    const BenchSheet sheet = read("timing_brace = { is = \"1 deg\", sure = \"0.5 deg\" }\n");
+    const BenchRecord sheet = read("timing_brace = { is = \"1 deg\", sure = \"0.5 deg\" }\n");
     ASSERT_EQ(sheet.measurements.size(), 1);
     EXPECT_DOUBLE_EQ(sheet.measurements[0].value, units::degree);
     EXPECT_DOUBLE_EQ(sheet.measurements[0].sigma, 0.5 * units::degree);
 }
 
 TEST(Bench, ReadsDrawWeightsWithTheirDrawLengths) {
-    const BenchSheet sheet = read(
+    const BenchRecord sheet = read(
         "draw_weight = [\n{ at = \"20 in\", force = \"50 lbf\" },\n"
         "{ at = \"24 in\", force = \"58 lbf\", sure = \"1 N\" } ]\n");
     ASSERT_EQ(sheet.measurements.size(), 2);
@@ -79,12 +79,12 @@ TEST(Bench, ReadsAForceDrawCurveInEitherUnits) {
     const Folder folder;
     folder.write("inches.csv", "# by the scale\ndraw_in, force_lbf\n20, 50\n\n24, 58\n");
     folder.write("metric.csv", "draw_mm,force_N\n508,222\n");
-    const BenchSheet sheet = read("force_draw = \"inches.csv\"\n", folder.path);
+    const BenchRecord sheet = read("force_draw = \"inches.csv\"\n", folder.path);
     ASSERT_EQ(sheet.measurements.size(), 2);
     EXPECT_DOUBLE_EQ(*sheet.measurements[1].at, 24 * units::inch);
     EXPECT_DOUBLE_EQ(sheet.measurements[1].value, 58 * units::pound);
     EXPECT_EQ(sheet.measurements[1].line, 5);
-    const BenchSheet metric = read("force_draw = { file = \"metric.csv\", sure = \"3 N\" }\n", folder.path);
+    const BenchRecord metric = read("force_draw = { file = \"metric.csv\", sure = \"3 N\" }\n", folder.path);
     ASSERT_EQ(metric.measurements.size(), 1);
     EXPECT_EQ(*metric.measurements[0].at, 508);
     EXPECT_EQ(metric.measurements[0].sigma, 3);
@@ -95,13 +95,13 @@ TEST(Bench, TakesNineRowsOfALongCurveFromEndToEnd) {
     std::string text = "draw_mm,force_N\n";
     for (int i = 0; i <= 80; ++i) text += fmt::format("{},{}\n", 300 + 5 * i, 100 + i);
     folder.write("long.csv", text);
-    const BenchSheet sheet = read("force_draw = \"long.csv\"\n", folder.path);
+    const BenchRecord sheet = read("force_draw = \"long.csv\"\n", folder.path);
     ASSERT_EQ(sheet.measurements.size(), 9);
     for (int i = 0; i < 9; ++i) EXPECT_EQ(*sheet.measurements[static_cast<std::size_t>(i)].at, 300 + 50 * i);
 }
 
 TEST(Bench, ReadsHowSureTheBowFilesNumbersAre) {
-    const BenchSheet sheet = read(
+    const BenchRecord sheet = read(
         "axle_to_axle = \"33 in\"\n[bow_sure]\nlimb_stiffness = \"2 %\"\nlimb_number_top_left = 0.5\n"
         "cam_mark_top = \"1 deg\"\n");
     EXPECT_DOUBLE_EQ(sheet.bow_sure.at("limb_stiffness"), 0.02 * 42000);
@@ -159,13 +159,13 @@ TEST(Bench, TellsOfAFileThatIsNotThere) {
 
 TEST(BenchForm, IsFilledInByTakingTheHashFromALine) {
     const Bow bow = small_bow();
-    const BenchSheet known{"today", {{"axle_to_axle", {}, 838, 1}}, {{"guide_lateral", 3}}};
+    const BenchRecord known{"today", {{"axle_to_axle", {}, 838, 1}}, {{"guide_lateral", 3}}};
     std::string form = bench_form(bow, known, {{"brace_height", {}, 172.123456, 0.51234}});
     EXPECT_NE(form.find("expected 172.123 mm ± 0.512 mm"), std::string::npos) << form;
     const std::string blank = "# brace_height = \"\"";
     ASSERT_NE(form.find(blank), std::string::npos) << form;
     form.replace(form.find(blank), blank.size(), "brace_height = \"171 mm\"");
-    const BenchSheet read = bench_from_toml(form, "form.toml", bow);
+    const BenchRecord read = bench_from_toml(form, "form.toml", bow);
     ASSERT_EQ(read.measurements.size(), 2u);
     EXPECT_EQ(read.measurements[1].value, 171);
     EXPECT_EQ(read.bow_sure.at("guide_lateral"), 3);

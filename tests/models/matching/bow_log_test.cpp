@@ -113,7 +113,7 @@ TEST(BowLog, EntriesOfOneLayoutThatFollowEachOtherAreOneDay) {
         days_of({measured("2026-11-01"), planned("2026-11-02", 2), measured("2026-11-03"),
                  measured("2026-11-04", 2), measured("2026-11-05")});
     ASSERT_EQ(days.size(), 3u);
-    EXPECT_EQ(days[0].sheet.measurements.size(), 4u);
+    EXPECT_EQ(days[0].record.measurements.size(), 4u);
     EXPECT_EQ(days[1].tune.layout.guide_lateral, 2);
     EXPECT_EQ(days[2].name, "2026-11-05");
 }
@@ -121,6 +121,21 @@ TEST(BowLog, EntriesOfOneLayoutThatFollowEachOtherAreOneDay) {
 TEST(BowLog, TheBowStandsAsTheLastEntryLeavesIt) {
     EXPECT_EQ(tune_after({}, bow).layout.pairing.top_left, bow.layout.pairing.top_left);
     EXPECT_EQ(tune_after({measured("2026-11-01"), planned("2026-11-02", 2)}, bow).layout.guide_lateral, 2);
+}
+
+TEST(BowLog, APlanTellsItsRestFromTheBowFiles) {
+    Cure cure;
+    cure.tune = {.layout = {}, .rest_lateral = 0.5, .rest_height = 0, .nocking_point = 1};
+    cure.text = "arrow rest 0.5 mm left";
+    cure.answered = 0.81249;
+    const Tune today{.layout = {}, .rest_lateral = 1, .rest_height = -1, .nocking_point = 0.5};
+    const LogEntry entry = plan_of(cure, today, "2026-11-02");
+    EXPECT_EQ(entry.tune.rest_lateral, 1.5);
+    EXPECT_EQ(entry.tune.rest_height, -1);
+    EXPECT_EQ(entry.tune.nocking_point, 1.5);
+    EXPECT_EQ(entry.plan->change, cure.text);
+    EXPECT_EQ(entry.plan->answered, 0.812);
+    EXPECT_EQ(entry.plan->sure, 0);  // of a bow that was not matched nobody knows
 }
 
 TEST(Date, IsOneThatTheCalendarHas) {

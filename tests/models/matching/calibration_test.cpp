@@ -32,10 +32,10 @@ const Asked eight{{"axle_to_axle", {}},
 
 /// What would be measured on a bow, without error. By the model that is fitted, it is what that model says of
 /// its own numbers.
-BenchSheet sheet_by_the_model(const Bow& bow, const Asked& asked) {
+BenchRecord sheet_by_the_model(const Bow& bow, const Asked& asked) {
     const std::vector<BenchQuantity> quantities = bench_quantities(bow);
     std::vector<BenchQuery> queries;
-    BenchSheet sheet;
+    BenchRecord sheet;
     for (const auto& [key, at] : asked) {
         const BenchQuantity& quantity = *find(quantities, key);
         queries.push_back({quantity, {}});
@@ -50,18 +50,18 @@ BenchSheet sheet_by_the_model(const Bow& bow, const Asked& asked) {
 }
 
 /// What would be measured on the bow that the fitted model stands for: of twice as many elements.
-BenchSheet sheet_of(Bow bow, const Asked& asked) {
+BenchRecord sheet_of(Bow bow, const Asked& asked) {
     bow.riser.elements *= 2;
     bow.limb.elements *= 2;
     return sheet_by_the_model(bow, asked);
 }
 
-void add_noise(BenchSheet& sheet, std::mt19937& generator) {
+void add_noise(BenchRecord& sheet, std::mt19937& generator) {
     std::normal_distribution<double> normal;
     for (Measurement& m : sheet.measurements) m.value += m.sigma * normal(generator);
 }
 
-Match matched(const Bow& bow, const BenchSheet& sheet) {
+Match matched(const Bow& bow, const BenchRecord& sheet) {
     auto answer = match(bow, sheet);
     if (const auto* no = std::get_if<NotMatched>(&answer)) throw std::runtime_error(no->reason);
     return std::get<Match>(std::move(answer));
@@ -110,7 +110,7 @@ TEST(Matching, StatesItsUncertaintyTrulyInNinetyFiveOfAHundredSeeds) {
         for (std::size_t i = 0; i < parameters.size(); ++i)
             values[static_cast<Eigen::Index>(i)] += parameters[i].sigma * normal(generator);
         const Bow truth = with_values(bow, parameters, values);
-        BenchSheet sheet = sheet_of(truth, eight);
+        BenchRecord sheet = sheet_of(truth, eight);
         add_noise(sheet, generator);
         const auto [distance, freedoms] = distance_from(matched(bow, sheet), truth);
         ASSERT_GE(freedoms, 5);
@@ -128,7 +128,7 @@ TEST(Matching, FindsWhatTheBowReallyIs) {
     truth.brace.axle_to_axle += 4;
     Asked asked = eight;
     asked.emplace_back("draw_weight", 500);
-    BenchSheet sheet = sheet_of(truth, asked);
+    BenchRecord sheet = sheet_of(truth, asked);
     // Pocket and bolts would do as well for the weight; they are known here.
     sheet.bow_sure = {{"pocket_angle", 1e-5},
                       {"limb_number_top_left", 0.01},
@@ -149,7 +149,7 @@ TEST(Matching, MeetsAWeightFarFromTheBowFiles) {
     Bow truth = bow;
     truth.limb.material.along *= 0.6;
     truth.limb.material.shear *= 0.6;
-    BenchSheet sheet = sheet_of(truth, eight);
+    BenchRecord sheet = sheet_of(truth, eight);
     sheet.bow_sure = {{"limb_stiffness", 0.4 * bow.limb.material.along}};
     const Match match = matched(bow, sheet);
     EXPECT_NEAR(parameter(match, "limb_stiffness").value / truth.limb.material.along, 1, 0.05);
@@ -159,7 +159,7 @@ TEST(Matching, MeetsAWeightFarFromTheBowFiles) {
 TEST(Matching, NeverFitsWhatTheDataCannotSee) {
     std::mt19937 generator(4);
     const Bow bow = small_uneven_bow();
-    BenchSheet sheet = sheet_of(bow, eight);
+    BenchRecord sheet = sheet_of(bow, eight);
     add_noise(sheet, generator);
     const Match match = matched(bow, sheet);
     for (const char* key : {"string_stiffness", "cable_stiffness", "bolt_top", "bolt_bottom"}) {
@@ -175,7 +175,7 @@ TEST(Matching, NeverFitsWhatTheDataCannotSee) {
 TEST(Matching, NamesWhatCannotBeToldApart) {
     // One draw weight, and two numbers that nobody is sure of: the limbs' stiffness and the pockets' angle.
     const Bow bow = small_uneven_bow();
-    BenchSheet sheet = sheet_of(bow, {{"draw_weight", 400}});
+    BenchRecord sheet = sheet_of(bow, {{"draw_weight", 400}});
     sheet.bow_sure = {{"limb_stiffness", 8400}, {"pocket_angle", 0.05}};
     const Match match = matched(bow, sheet);
     ASSERT_EQ(match.alike.size(), 1);
@@ -194,10 +194,10 @@ TEST(Matching, FindsADeliberatelyWrongMeasurementInEverySeed) {
     const Bow bow = small_uneven_bow();
     Asked asked = eight;
     asked.emplace_back("draw_weight", 480);
-    const BenchSheet good = sheet_of(bow, asked);
+    const BenchRecord good = sheet_of(bow, asked);
     for (unsigned seed = 1; seed <= 10; ++seed) {
         std::mt19937 generator(seed);
-        BenchSheet sheet = good;
+        BenchRecord sheet = good;
         add_noise(sheet, generator);
         sheet.measurements[5].value -= 10 * units::pound;
         sheet.measurements[5].line = 7;
@@ -214,10 +214,10 @@ TEST(Matching, FindsADeliberatelyWrongMeasurementInEverySeed) {
 
 TEST(Matching, GoodMeasurementsContradictNothing) {
     const Bow bow = small_uneven_bow();
-    const BenchSheet good = sheet_of(bow, eight);
+    const BenchRecord good = sheet_of(bow, eight);
     for (unsigned seed = 1; seed <= 10; ++seed) {
         std::mt19937 generator(seed);
-        BenchSheet sheet = good;
+        BenchRecord sheet = good;
         add_noise(sheet, generator);
         EXPECT_TRUE(matched(bow, sheet).contradictions.empty()) << seed;
     }
@@ -256,7 +256,7 @@ TEST(Matching, TheArrowRestIsMatchedOnlyWhereItWasMeasured) {
                                    [](const auto& p) { return p.parameter.key == "rest_height"; });
     };
     EXPECT_FALSE(has_rest(matched(bow, sheet_of(bow, eight))));
-    BenchSheet sheet = sheet_of(bow, {{"rest_height", {}}});
+    BenchRecord sheet = sheet_of(bow, {{"rest_height", {}}});
     sheet.measurements[0].value += 4;
     const Match match = matched(bow, sheet);
     ASSERT_TRUE(has_rest(match));
@@ -266,7 +266,7 @@ TEST(Matching, TheArrowRestIsMatchedOnlyWhereItWasMeasured) {
 
 TEST(Matching, AnImpossibleNumberEndsWithAWarningAndAContradiction) {
     const Bow bow = small_uneven_bow();
-    BenchSheet sheet = sheet_of(bow, eight);
+    BenchRecord sheet = sheet_of(bow, eight);
     sheet.measurements[0].value += 100;  // four inches
     sheet.measurements[0].sigma = 0.1;
     const Match match = matched(bow, sheet);
@@ -278,7 +278,7 @@ TEST(Matching, AnImpossibleNumberEndsWithAWarningAndAContradiction) {
     EXPECT_EQ(match.contradictions[0].measurement, 0);
 }
 
-std::string why_not(const Bow& bow, const BenchSheet& sheet) {
+std::string why_not(const Bow& bow, const BenchRecord& sheet) {
     const auto answer = match(bow, sheet);
     const auto* no = std::get_if<NotMatched>(&answer);
     return no ? no->reason : "";
@@ -287,7 +287,7 @@ std::string why_not(const Bow& bow, const BenchSheet& sheet) {
 TEST(Matching, SaysWhyNothingCanBeMatched) {
     const Bow bow = small_uneven_bow();
     EXPECT_EQ(why_not(bow, {}), "nothing was measured");
-    BenchSheet sheet = sheet_of(bow, eight);
+    BenchRecord sheet = sheet_of(bow, eight);
     sheet.measurements.back().at = 200;
     EXPECT_NE(why_not(bow, sheet).find("a draw weight is told at a draw length of 200.0 mm, but at brace"),
               std::string::npos);
@@ -306,7 +306,7 @@ TEST(Matching, ASecondLayoutTellsMoreOfALimbThanTheFirstAlone) {
     std::vector<BenchDay> days{{"first", {.layout = bow.layout}, sheet_of(truth, eight)},
                                {"second", {.layout = bow.layout}, sheet_of(swapped, eight)}};
     days[1].tune.layout.pairing = {49, 50, 52, 51};
-    const Match first = matched(bow, days[0].sheet);
+    const Match first = matched(bow, days[0].record);
     auto answer = match(bow, days);
     const auto& both = std::get<Match>(answer);
     const MatchedParameter &alone = parameter(first, "limb_number_top_left"),

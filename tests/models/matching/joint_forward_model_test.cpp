@@ -27,7 +27,7 @@ std::vector<BenchDay> two_days() {
     days[1].tune.layout.guide_lateral = 1;
     for (BenchDay& day : days)
         for (const char* key : {"straightedge_gap_top", "peak_weight", "brace_height"})
-            day.sheet.measurements.push_back({key, {}, 0, 1});
+            day.record.measurements.push_back({key, {}, 0, 1});
     return days;
 }
 

@@ -22,10 +22,11 @@ struct TwoDays {
         Bow truth = bow;
         truth.limb.material.along *= 1.1;
         truth.limb.material.shear *= 1.1;
-        for (BenchDay& day : days) day.sheet.measurements = {{"peak_weight", {}, 0, 0.01}};
+        for (BenchDay& day : days) day.record.measurements = {{"peak_weight", {}, 0, 0.01}};
         const JointModel model(truth, days);
         const VecX values = model.values(model.start());
-        for (int j = 0; j < 2; ++j) days[static_cast<std::size_t>(j)].sheet.measurements[0].value = values[j];
+        for (int j = 0; j < 2; ++j)
+            days[static_cast<std::size_t>(j)].record.measurements[0].value = values[j];
     }
 };
 

@@ -27,17 +27,17 @@ std::vector<LogEntry> rebuilt(double peak, double tail_left) {
     return log;
 }
 
-Cure cure(double answered, double sigma) {
+/// @param then  standard deviation once the arrow rest is measured; none: nothing makes it surer
+Cure cure(double answered, double sigma, std::optional<double> then = {}) {
     Cure made;
     made.text = "a change";
     made.answered = answered;
-    made.answered_sigma = sigma;
+    made.foresight = {sigma, {}, then ? "arrow rest, lateral" : "", then.value_or(0)};
     return made;
 }
 
-Advice said(const std::vector<LogEntry>& log, const std::vector<Cure>& cures,
-            const std::vector<Foresight>& foresights, const Match& match = {}) {
-    return advice(outcome_of(log, bow), log.back().tear, match, cures, foresights);
+Advice said(const std::vector<LogEntry>& log, const std::vector<Cure>& cures, const Match& match = {}) {
+    return advice(outcome_of(log, bow), log.back().tear, match, cures);
 }
 
 TEST(Outcome, HoldsWhatWasPredictedAgainstWhatWasMeasured) {
@@ -67,13 +67,13 @@ TEST(Outcome, IsNoneWherePlanAndLayoutDiffer) {
 }
 
 TEST(Advice, IsToStopWhereTheTearIsGone) {
-    const Advice advice = said(rebuilt(300, 5), {cure(0.9, 0.1)}, {});
+    const Advice advice = said(rebuilt(300, 5), {cure(0.9, 0.1)});
     EXPECT_EQ(advice.next, Next::stop);
     EXPECT_NE(advice.sentence.find("is gone"), std::string::npos);
 }
 
 TEST(Advice, NamesThePredictionThatTheBowContradicts) {
-    const Advice advice = said(rebuilt(320, 10), {cure(0.9, 0.1)}, {});
+    const Advice advice = said(rebuilt(320, 10), {cure(0.9, 0.1)});
     EXPECT_EQ(advice.next, Next::contradiction);
     EXPECT_NE(advice.sentence.find("peak weight came out 4.0 standard deviations"), std::string::npos)
         << advice.sentence;
@@ -82,14 +82,14 @@ TEST(Advice, NamesThePredictionThatTheBowContradicts) {
 TEST(Advice, NamesTheMeasurementThatContradictsTheOthers) {
     Match match;
     match.contradictions.push_back({0, 0, 0, 0, "let-off was measured as 7 %."});
-    const Advice advice = said(rebuilt(300, 10), {cure(0.9, 0.1)}, {}, match);
+    const Advice advice = said(rebuilt(300, 10), {cure(0.9, 0.1)}, match);
     EXPECT_EQ(advice.next, Next::contradiction);
     EXPECT_NE(advice.sentence.find("let-off was measured as 7 %."), std::string::npos);
 }
 
 /// 25 mm to 24 mm is 4 % gone, ± 22 %; 80 ± 5 % were predicted.
 TEST(Advice, SaysThatATearWhichStaysContradictsTheModel) {
-    const Advice advice = said(rebuilt(300, 24), {cure(0.9, 0.1)}, {});
+    const Advice advice = said(rebuilt(300, 24), {cure(0.9, 0.1)});
     EXPECT_EQ(advice.next, Next::contradiction);
     EXPECT_NE(advice.sentence.find("Of the tear 4 % is gone, but 80 % were predicted"), std::string::npos)
         << advice.sentence;
@@ -97,26 +97,26 @@ TEST(Advice, SaysThatATearWhichStaysContradictsTheModel) {
 
 TEST(Advice, IsTheFirstCureThatAnswersEnoughElseTheOneThatAnswersMost) {
     const std::vector<LogEntry> log = rebuilt(300, 10);
-    EXPECT_EQ(said(log, {cure(0.5, 0.1), cure(0.92, 0.1), cure(0.97, 0.1)}, {}).cure, 2);
-    EXPECT_EQ(said(log, {cure(0.5, 0.1), cure(0.7, 0.1), cure(0.6, 0.1)}, {}).cure, 2);
-    EXPECT_EQ(said(log, {cure(0.5, 0.1)}, {}).next, Next::cure);
+    EXPECT_EQ(said(log, {cure(0.5, 0.1), cure(0.92, 0.1), cure(0.97, 0.1)}).cure, 2);
+    EXPECT_EQ(said(log, {cure(0.5, 0.1), cure(0.7, 0.1), cure(0.6, 0.1)}).cure, 2);
+    EXPECT_EQ(said(log, {cure(0.5, 0.1)}).next, Next::cure);
 }
 
 TEST(Advice, IsToMeasureFirstWhatMakesTheCureSurer) {
     const std::vector<LogEntry> log = rebuilt(300, 10);
-    const Advice unsure = said(log, {cure(0.9, 0.9)}, {{{}, "arrow rest, lateral", 0.3}});
+    const Advice unsure = said(log, {cure(0.9, 0.9, 0.3)});
     EXPECT_EQ(unsure.next, Next::measure);
     EXPECT_NE(unsure.sentence.find("Measure first: arrow rest, lateral; that makes it ± 30 %"),
               std::string::npos)
         << unsure.sentence;
-    EXPECT_EQ(said(log, {cure(0.9, 0.9)}, {{{}, "arrow rest, lateral", 0.85}}).next, Next::cure);
-    EXPECT_EQ(said(log, {cure(0.9, 0.2)}, {{{}, "arrow rest, lateral", 0.1}}).next, Next::cure);
+    EXPECT_EQ(said(log, {cure(0.9, 0.9, 0.85)}).next, Next::cure);
+    EXPECT_EQ(said(log, {cure(0.9, 0.2, 0.1)}).next, Next::cure);
 }
 
 TEST(Advice, IsToShootWhereNoTearIsKnown) {
     std::vector<LogEntry> log = rebuilt(300, 10);
     log.back().tear.reset();
-    EXPECT_EQ(said(log, {}, {}).next, Next::measure);
+    EXPECT_EQ(said(log, {}).next, Next::measure);
 }
 
 }  // namespace

@@ -53,8 +53,7 @@ TEST(Sureness, IsWhatTheNumbersErrorDoesToTheCuredBow) {
         const TuneSolver solver(today.bow, 9);
         Tune tune{.layout = today.bow.layout};
         tune.layout.spacers_top = {{1.5, 3.5}, {1.5, 1.5}};
-        Cures cures = one_cure(solver, tune, LengthRule::re_timed);
-        (void)tell_sureness(cures, solver, today, {});
+        const Cures cures = with_foresight(one_cure(solver, tune, LengthRule::re_timed), solver, today, {});
         std::vector<Cure> off;
         for (const double sign : {1.0, -1.0}) {
             Corrections other = today;
@@ -76,8 +75,7 @@ TEST(Sureness, KnowsALimbThatComesInAsWellAsItsNumber) {
     const TuneSolver solver(today.bow, 9);
     Tune tune{.layout = today.bow.layout};
     tune.layout.pairing.top_left = 54;
-    Cures cures = one_cure(solver, tune, LengthRule::re_timed);
-    (void)tell_sureness(cures, solver, today, {});
+    const Cures cures = with_foresight(one_cure(solver, tune, LengthRule::re_timed), solver, today, {});
     const CureMeasure& lean = measure(cures.ranked[0], "cam lean, top, at full draw");
     EXPECT_LT(*lean.before_sigma, 1e-6);
     // Two numbers more lean it by so much; one number is one standard deviation.
@@ -89,19 +87,18 @@ TEST(Sureness, PredictsWhatTheBenchWillShowAndSaysWhatToMeasure) {
     const TuneSolver solver(today.bow, 9);
     Tune tune{.layout = today.bow.layout};
     tune.layout.guide_lateral = 1;
-    Cures cures = one_cure(solver, tune, LengthRule::kept);
     const std::vector<Measurement> measured{{"draw_weight", 400, 200, 2}};
-    const std::vector<Foresight> foresights = tell_sureness(cures, solver, today, measured);
-    ASSERT_EQ(foresights.size(), 1u);
-    const auto& predicted = foresights[0].predicted;
+    const Cures cures = with_foresight(one_cure(solver, tune, LengthRule::kept), solver, today, measured, 2);
+    const Foresight& foresight = cures.ranked.at(0).foresight.value();
+    const auto& predicted = foresight.predicted;
     const auto weight = std::ranges::find(predicted, "draw_weight", &Measurement::quantity);
     ASSERT_NE(weight, predicted.end());
     EXPECT_NEAR(*weight->at, 400, 1e-9);
     const auto brace = std::ranges::find(predicted, "brace_height", &Measurement::quantity);
     // Rounded to a hundredth of its standard deviation, a small one here.
     EXPECT_NEAR(brace->value, measure(cures.ranked[0], "brace height").after, 0.01);
-    EXPECT_FALSE(foresights[0].measure_first.empty());
-    EXPECT_LT(foresights[0].sure_then, *cures.ranked[0].answered_sigma);
+    EXPECT_FALSE(foresight.measure_first.empty());
+    EXPECT_LT(foresight.sure_then, foresight.answered_sigma);
 }
 
 }  // namespace

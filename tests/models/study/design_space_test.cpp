@@ -7,6 +7,8 @@
 #include <stdexcept>
 
 #include "models/bow/spacers.hpp"
+#include "models/study/rework_effort.hpp"
+#include "tests/support/small_study.hpp"
 
 namespace limbwright::models::design_space_test {
 namespace {
@@ -152,6 +154,29 @@ TEST(Product, ASettingThatTheBowDoesNotHaveIsRefused) {
     Study s;
     s.ranges = {{"no such setting", {0, 1, 1}}};
     EXPECT_THROW(Product(bow(), s), std::invalid_argument);
+}
+
+TEST(Product, ALayoutsNumberIsTheOneThatItWasMadeOf) {
+    const Bow crossed = testing::crossed_bow();
+    Study study = testing::small_study();
+    study.spacers = {{1.5, 4}, {2.5, 4}};
+    study.ranges.push_back({"limb bolt, top", {0, 0.5, 0.25}});
+    const Product product(crossed, study);
+    const std::int64_t step = 97;  // of thousands of layouts some of every pairing, spacers and range
+    for (std::int64_t number = 0; number < product.size(); number += step)
+        EXPECT_EQ(product.number_of(product.layout(number)), number);
+    EXPECT_EQ(rework(crossed.layout, product.layout(product.number_of(crossed.layout).value())).kind,
+              ReworkKind::none);
+}
+
+TEST(Product, ALayoutThatIsNotOfItHasNoNumber) {
+    const Bow crossed = testing::crossed_bow();
+    Study study = testing::small_study();
+    study.ranges = {{"guide, lateral", {5, 7, 1}}};
+    EXPECT_EQ(Product(crossed, study).number_of(crossed.layout), std::nullopt);
+    study = testing::small_study();
+    study.limbs = {48, 48, 48, 48};
+    EXPECT_EQ(Product(crossed, study).number_of(crossed.layout), std::nullopt);
 }
 
 }  // namespace

@@ -2,67 +2,87 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/support/small_study.hpp"
 
 namespace limbwright::models::ranking_test {
 namespace {
 
-Standing standing(std::int64_t number, double miss, bool broken, Rework rework = {}) {
-    return {number,
-            {miss, {}, broken ? std::vector<std::string>{"clearance"} : std::vector<std::string>{}},
-            rework};
+using testing::small_base;
+
+RankedLayout layout(std::int64_t number, double miss, bool broken, Rework rework = {}) {
+    RankedLayout made;
+    made.number = number;
+    made.score.miss = miss;
+    if (broken) made.score.broken = {"clearance"};
+    made.rework = rework;
+    return made;
 }
 
-std::vector<std::int64_t> numbers_of(const std::vector<Standing>& standings) {
-    std::vector<std::int64_t> numbers;
-    for (const Standing& s : standings) numbers.push_back(s.number);
-    return numbers;
+/// A few rows, the second of which failed; the third is said to be today's.
+const Ranking& ranking() {
+    static const Ranking made = [] {
+        std::vector<LayoutRow> rows = testing::small_rows(8);
+        rows[1] = {1, {}, "the string is slack"};
+        return ranked(small_base(), rows, rows[2]);
+    }();
+    return made;
 }
 
 TEST(Ranking, LimitsComeFirstThenScoreThenReworkThenNumber) {
     const Rework twists{ReworkKind::twists, 1}, limbs{ReworkKind::limbs, 2};
-    const std::vector<Standing> best =
-        best_of({standing(0, 1, true), standing(1, 3, false), standing(2, 2, false, limbs),
-                 standing(4, 2, false, twists), standing(3, 2, false, twists)},
-                5);
-    EXPECT_EQ(numbers_of(best), (std::vector<std::int64_t>{3, 4, 2, 1, 0}));
+    const std::vector<RankedLayout> best{layout(3, 2, false, twists), layout(4, 2, false, twists),
+                                         layout(2, 2, false, limbs), layout(1, 3, false), layout(0, 1, true)};
+    for (std::size_t i = 1; i < best.size(); ++i) {
+        EXPECT_TRUE(is_better(best[i - 1], best[i])) << i;
+        EXPECT_FALSE(is_better(best[i], best[i - 1])) << i;
+    }
 }
 
-TEST(Ranking, KeepsSoManyAsAreWantedOrThereAre) {
-    const std::vector<Standing> all{standing(0, 2, false), standing(1, 1, false)};
-    EXPECT_EQ(numbers_of(best_of(all, 1)), (std::vector<std::int64_t>{1}));
-    EXPECT_EQ(best_of(all, 9).size(), 2u);
+TEST(Ranking, HoldsEveryRowThatCouldBeSolvedAndTheCausesOfTheOthers) {
+    ASSERT_EQ(ranking().rows.size(), 7u);
+    EXPECT_EQ(ranking().rows[1].number, 2);
+    EXPECT_EQ(ranking().rows[1].values.size(), small_base().columns().size());
+    ASSERT_EQ(ranking().failures.size(), 1u);
+    EXPECT_EQ(ranking().failures[0].number, 1);
 }
 
-TEST(Ranking, TodaysLayoutIsFoundInItsProduct) {
-    const Bow bow = testing::crossed_bow();
-    const Study study = testing::small_study();
-    const Product product(bow, study);
-    const std::optional<std::int64_t> number = number_of_today(bow, study, product);
-    ASSERT_TRUE(number.has_value());
-    EXPECT_EQ(rework(bow.layout, product.layout(*number)).kind, ReworkKind::none);
+TEST(Ranking, ARowsLayoutAndScoreAreThoseOfItsNumberAndItsValues) {
+    const Scorer scorer(small_base().study(), small_base().columns());
+    for (const RankedLayout& row : ranking().rows) {
+        EXPECT_EQ(small_base().product().number_of(row.layout), row.number);
+        EXPECT_EQ(row.score.miss, scorer.score(row.values).miss);
+    }
+    EXPECT_EQ(ranking().rows[0].rework.kind, ReworkKind::limbs);  // layout 0 is not today's
 }
 
-TEST(Ranking, TodaysLayoutIsNotFoundWhereItCannotBe) {
-    const Bow bow = testing::crossed_bow();
+TEST(Ranking, TheBestStandInTheirOrder) {
+    ASSERT_EQ(ranking().best.size(), 7u);  // the study keeps 20
+    EXPECT_TRUE(std::ranges::is_sorted(ranking().best, is_better));
+}
+
+TEST(Ranking, KeepsSoManyAsTheStudySays) {
     Study study = testing::small_study();
-    study.ranges = {{"guide, lateral", {5, 7, 1}}};
-    EXPECT_EQ(number_of_today(bow, study, Product(bow, study)), std::nullopt);
-    study = testing::small_study();
-    study.limbs = {48, 48, 48, 48};
-    EXPECT_EQ(number_of_today(bow, study, Product(bow, study)), std::nullopt);
+    study.keep = 2;
+    const StudyBase base(testing::crossed_bow(), study);
+    const Ranking two = ranked(base, testing::small_rows(8), {-1, {}, "not asked"});
+    ASSERT_EQ(two.best.size(), 2u);
+    for (const RankedLayout& row : two.rows)
+        EXPECT_TRUE(row.number == two.best[0].number || is_better(two.best[0], row));
 }
 
-TEST(Ranking, RowsThatFailedHaveNoStanding) {
-    const Bow bow = testing::crossed_bow();
-    Study study = testing::small_study();
-    study.aims = {{.quantity = {"axle-to-axle", "", DrawPlace::whole}, .target = 800}};
-    const Scorer scorer(study, {{"axle-to-axle", "mm", DrawPlace::whole}});
-    const std::vector<LayoutRow> rows{{0, {801}, ""}, {1, {}, "slack"}, {2, {804}, ""}};
-    const std::vector<Standing> all = standings(rows, scorer, Product(bow, study), bow);
-    ASSERT_EQ(numbers_of(all), (std::vector<std::int64_t>{0, 2}));
-    EXPECT_DOUBLE_EQ(all[1].score.miss, 4);
-    EXPECT_EQ(all[0].rework.kind, ReworkKind::limbs);  // layout 0 is not today's
+TEST(Ranking, TodaysLayoutNeedsNoRework) {
+    EXPECT_EQ(ranking().today.rework.kind, ReworkKind::none);
+    EXPECT_EQ(ranking().today.layout.pairing.top_left, 51);
+}
+
+TEST(Ranking, NothingIsSaidOfTodaysLayoutIfItCouldNotBeSolved) {
+    const Ranking none = ranked(small_base(), {}, {-1, {}, "the string is slack"});
+    EXPECT_EQ(none.today.failure, "the string is slack");
+    ASSERT_EQ(none.today.values.size(), small_base().columns().size());
+    EXPECT_TRUE(std::isnan(none.today.values[0]));
+    EXPECT_TRUE(none.best.empty());
 }
 
 }  // namespace

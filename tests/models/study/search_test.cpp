@@ -40,17 +40,15 @@ const StudyBase& large_base() {
 }
 
 Numbers best_numbers(const std::vector<LayoutRow>& rows) {
-    const Scorer scorer(large(), large_base().columns());
     Numbers numbers;
-    for (const Standing& s :
-         best_of(standings(rows, scorer, large_base().product(), testing::crossed_bow()), 3))
-        numbers.push_back(s.number);
+    for (const RankedLayout& best : ranked(large_base(), rows, rows.front()).best)
+        numbers.push_back(best.number);
     return numbers;
 }
 
 TEST(StudySearch, OfASmallProductAllIsSolved) {
     Solver solver{small_base()};
-    const StudySearch all = search(small_base(), testing::small_study(), solver.function(), {});
+    const StudySearch all = search(small_base(), solver.function(), {});
     EXPECT_FALSE(all.screening.has_value());
     EXPECT_EQ(all.solved, testing::first_numbers(36));
     EXPECT_EQ(solver.asked.size(), 36u);
@@ -58,7 +56,7 @@ TEST(StudySearch, OfASmallProductAllIsSolved) {
 
 TEST(StudySearch, AScreenedProductGivesTheSameBestLayouts) {
     Solver solver{large_base()};
-    const StudySearch screened = search(large_base(), large(), solver.function(), {.threads = 2});
+    const StudySearch screened = search(large_base(), solver.function(), {.threads = 2});
     ASSERT_TRUE(screened.screening && screened.screening->modelled);
     EXPECT_EQ(screened.solved, Numbers(solver.asked.begin(), solver.asked.end()));
     EXPECT_LT(std::ssize(screened.solved), large_base().product().size());
@@ -69,10 +67,8 @@ TEST(StudySearch, AScreenedProductGivesTheSameBestLayouts) {
 
 TEST(StudySearch, SharesTogetherAreTheWhole) {
     Solver odd{small_base()}, even{small_base()};
-    search_share(small_base(), testing::small_study(), odd.function(), {},
-                 [](std::int64_t n) { return n % 2 == 1; });
-    search_share(small_base(), testing::small_study(), even.function(), {},
-                 [](std::int64_t n) { return n % 2 == 0; });
+    search_share(small_base(), odd.function(), {}, [](std::int64_t n) { return n % 2 == 1; });
+    search_share(small_base(), even.function(), {}, [](std::int64_t n) { return n % 2 == 0; });
     EXPECT_EQ(odd.asked.size(), 18u);
     EXPECT_EQ(even.asked.size(), 18u);
     EXPECT_FALSE(odd.asked.contains(0));
@@ -80,8 +76,8 @@ TEST(StudySearch, SharesTogetherAreTheWhole) {
 
 TEST(StudySearch, AShareOfAScreenedProductIsOfItsCandidates) {
     Solver part{large_base()}, whole{large_base()};
-    search_share(large_base(), large(), part.function(), {}, [](std::int64_t) { return false; });
-    const StudySearch all = search(large_base(), large(), whole.function(), {});
+    search_share(large_base(), part.function(), {}, [](std::int64_t) { return false; });
+    const StudySearch all = search(large_base(), whole.function(), {});
     EXPECT_LT(part.asked.size(), all.solved.size());
     EXPECT_TRUE(std::ranges::includes(all.solved, part.asked));
 }

@@ -51,9 +51,8 @@ TEST(BenchSession, TakesTodaysNumbersAndTearAsANewEntry) {
     const Session session = read_session(start.arguments);
     EXPECT_TRUE(session.entered);
     ASSERT_EQ(session.days.size(), 1u);
-    EXPECT_EQ(session.days[0].sheet.measurements[0].value, 840);
+    EXPECT_EQ(session.days[0].record.measurements[0].value, 840);
     EXPECT_EQ(session.tear->left, 22);
-    EXPECT_TRUE(session.measured());
 }
 
 TEST(BenchSession, EntersTheSameNumbersAndTearOnlyOnce) {
@@ -113,15 +112,6 @@ TEST(BenchSession, ALogKeepsWhatStoodInIt) {
     start.enter();
     EXPECT_TRUE(tests::content(start.arguments.log).starts_with("# by hand, without a line's end\n"));
     EXPECT_EQ(read_session(start.arguments).log.size(), 1u);
-}
-
-TEST(BenchSession, ACuresRestIsToldFromTheBowFiles) {
-    const models::Tune today{.layout = {}, .rest_lateral = 1, .rest_height = -1, .nocking_point = 0.5};
-    const models::Tune tune{.layout = {}, .rest_lateral = 0.5, .rest_height = 0, .nocking_point = 1};
-    const models::Tune told = from_bow_file(tune, today);
-    EXPECT_EQ(told.rest_lateral, 1.5);
-    EXPECT_EQ(told.rest_height, -1);
-    EXPECT_EQ(told.nocking_point, 1.5);
 }
 
 }  // namespace

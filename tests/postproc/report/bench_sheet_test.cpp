@@ -78,7 +78,7 @@ TEST(BenchSheet, TellsHowSureItIsAndWhatToTypeAfterwards) {
     const tests::Cured& c = crossed_cured();
     models::Cure cure = c.cures.ranked.back();
     cure.answered = 0.92;
-    cure.answered_sigma = 0.085;
+    cure.foresight = {.answered_sigma = 0.085};
     for (models::CureMeasure& m : cure.measures) m.after_sigma = 12.3456;
     BenchSheet sheet = c.sheet(cure);
     sheet.enter = "limbwright log my.toml my_log.toml --bench sheet_after.toml --tail left --size \"5 mm\"";

@@ -13,13 +13,13 @@ namespace {
 
 using tests::crossed_cured;
 
-CureResults results() {
+models::TearAnswer answer() {
     const tests::Cured& c = crossed_cured();
     return {c.solver, c.tear, {}, models::check_practice(c.solver, c.tear), c.cures};
 }
 
 TEST(CureResults, TellReadingPracticeAndCures) {
-    const std::string text = to_text(results());
+    const std::string text = to_text(answer());
     for (const char* words :
          {"Paper tear: tail left, 22 mm\n", "tail turn, lateral [deg]", "What a static model cannot see:",
           "Common practice, held against the model", "the model agrees", "Cures, least work first",
@@ -28,26 +28,26 @@ TEST(CureResults, TellReadingPracticeAndCures) {
 }
 
 TEST(CureResults, FitAHundredColumns) {
-    std::istringstream text(to_text(results()));
+    std::istringstream text(to_text(answer()));
     for (std::string line; std::getline(text, line);)
         EXPECT_LE(std::ranges::count_if(line, [](char c) { return (c & '\xC0') != '\x80'; }), 100) << line;
 }
 
 TEST(CureResults, TellOfTheShaftWhereTheArrowIsKnown) {
-    CureResults with = results();
+    models::TearAnswer with = answer();
     EXPECT_EQ(to_text(with).find("Shaft: "), std::string::npos);
     with.shaft = models::ShaftCheck{150, 100, 1.5, models::ShaftVerdict::too_weak};
     EXPECT_NE(to_text(with).find("Shaft: too weak"), std::string::npos);
 }
 
 TEST(CureResults, SayItPlainlyWhereNothingHelps) {
-    CureResults none = results();
+    models::TearAnswer none = answer();
     none.cures.ranked.clear();
     EXPECT_NE(to_text(none).find("No change within reach answers this tear."), std::string::npos);
 }
 
 TEST(CureResults, AsJsonHoldEveryMeasureAndTheSteps) {
-    const nlohmann::ordered_json json = to_json(results());
+    const nlohmann::ordered_json json = to_json(answer());
     EXPECT_EQ(json["schema"], "limbwright cure");
     EXPECT_EQ(json["tear"]["left_mm"], 22);
     ASSERT_EQ(json["cures"].size(), crossed_cured().cures.ranked.size());

@@ -43,7 +43,7 @@ inline postproc::RankingResults made_up_ranking(int across = 5) {
     for (int t = 0; t < across; ++t)
         for (int b = 0; b < across; ++b)
             for (const double guide : {0., 2.}) {
-                postproc::RankedLayout l;
+                RankedLayout l;
                 l.number = static_cast<std::int64_t>(r.rows.size());
                 l.layout.pairing = {51, 52, 50.5, 50};
                 l.layout.spacers_top = stacks_at(0.25 * t - half);
@@ -56,8 +56,7 @@ inline postproc::RankingResults made_up_ranking(int across = 5) {
                 l.score.misses = {miss(l.values[0]), miss(l.values[1])};
                 l.score.miss = l.score.misses[0] + 2 * l.score.misses[1];
                 if (l.number > 0) l.rework = {ReworkKind::spacers, 4};
-                r.rows.push_back(
-                    {l.number, {x, y, guide, units::degree}, l.values, l.score.miss, 0, l.rework});
+                r.rows.push_back(l);
                 if (l.number == 0) r.today = l;
                 r.best.push_back(l);
             }
@@ -65,7 +64,7 @@ inline postproc::RankingResults made_up_ranking(int across = 5) {
                      [](const auto& a, const auto& b) { return a.score.miss < b.score.miss; });
     r.best.resize(std::min<std::size_t>(r.best.size(), 8));
     r.best[1].score.broken = {"peak weight 312.4 N, at most 300 N"};
-    r.failures = {{1000, "the string ran off its groove at 612 mm"}};
+    r.failures = {{1000, {}, "the string ran off its groove at 612 mm"}};
     r.notes = {"Natural lengths were kept as they are on today's bow.",
                "Of 51 layouts 50 were solved; the rest was bounded out, because even with the errors of the "
                "estimate none of them could have come among the best 8."};

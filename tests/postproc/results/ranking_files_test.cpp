@@ -2,7 +2,6 @@
 
 #include <gtest/gtest.h>
 
-#include "postproc/results/study_results.hpp"
 #include "tests/postproc/outside.hpp"
 #include "tests/postproc/results/made_up_ranking.hpp"
 #include "tests/support/small_study.hpp"
@@ -17,14 +16,13 @@ using tests::TemporaryFolder;
 const RankingResults& results() {
     static const RankingResults made = [] {
         const std::vector<models::LayoutRow> rows = testing::small_rows(8);
-        return results_of({testing::small_study(), "crossed.toml", testing::crossed_bow()},
-                          testing::small_base(), rows, rows[0]);
+        return results_of(testing::small_base(), models::ranked(testing::small_base(), rows, rows[0]));
     }();
     return made;
 }
 
-std::vector<FullDraw> draws(int count) {
-    return full_draws(testing::small_base(), results(), count);
+std::vector<models::FullDraw> draws(int count) {
+    return models::full_draws(testing::small_base(), results(), count);
 }
 
 TEST(RankingFiles, StandInTheFolderAndThoseOfEachDrawInItsOwn) {

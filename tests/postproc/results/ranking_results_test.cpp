@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "tests/postproc/results/made_up_ranking.hpp"
+#include "tests/support/small_study.hpp"
 
 namespace limbwright::postproc::ranking_results_test {
 namespace {
@@ -115,7 +116,7 @@ TEST(RankingText, AnAimAtADifferenceShowsTheDifference) {
 
 TEST(RankingText, FailuresAndNotesStandAtTheEnd) {
     RankingResults results = made_up_ranking();
-    results.failures.resize(7, {3, "no brace found"});
+    results.failures.resize(7, {3, {}, "no brace found"});
     const std::string text = to_text(results);
     for (const char* part : {"Natural lengths were kept", "could not be solved: 7\n",
                              "  layout 1000: the string ran off its groove at 612 mm\n", "  and 2 more\n"})
@@ -134,6 +135,32 @@ TEST(RankingText, RefusesAnAimWithoutAColumn) {
     RankingResults results = made_up_ranking();
     results.study.aims[0].quantity.at = models::DrawPlace::brace;
     EXPECT_THROW((void)to_text(results), std::invalid_argument);
+}
+
+TEST(RankingResults, HaveTheColumnsAndSettingsOfTheirStudy) {
+    const models::StudyBase& base = testing::small_base();
+    const std::vector<models::LayoutRow> rows = testing::small_rows(8);
+    const RankingResults results = results_of(base, models::ranked(base, rows, rows[0]));
+    ASSERT_EQ(results.columns.size(), base.columns().size());
+    for (const RankedColumn& column : results.columns)
+        EXPECT_NE(column.definition, "") << column.column.measure;
+    EXPECT_EQ(results.settings.size(), base.product().varied().size());
+    EXPECT_EQ(results.study.name, "small study");
+    EXPECT_EQ(results.rows.size(), 8u);
+}
+
+TEST(RankingResults, TellForgivenessOfTodayAndTheBest) {
+    const models::StudyBase& base = testing::small_base();
+    const std::vector<models::LayoutRow> rows = testing::small_rows(8);
+    const RankingResults results = results_of(base, models::ranked(base, rows, rows[0]));
+    const Table table = forgiveness_table(results, 2);
+    EXPECT_EQ(table.texts, (std::vector<std::string>{"today", "best 1", "best 2"}));
+    ASSERT_EQ(table.columns.size(), 2u);
+    const auto value = [&](const char* measure, const models::RankedLayout& layout) {
+        return value_of(results, {measure, "", models::DrawPlace::full_draw}, layout.values);
+    };
+    EXPECT_EQ(table.rows[1][0], value("forgiveness, arrow yaw", results.best[0]));
+    EXPECT_EQ(table.rows[0][1], value("forgiveness, nock travel", results.today));
 }
 
 TEST(RankingWords, OneMovedPartIsNoPlural) {

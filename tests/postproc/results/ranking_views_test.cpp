@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "tests/postproc/outside.hpp"
+#include "tests/support/small_study.hpp"
 
 namespace limbwright::postproc::ranking_views_test {
 namespace {
@@ -60,6 +61,20 @@ TEST(RankingViews, AreWellFormedWithOrWithoutCurves) {
 TEST(RankingViews, RefuseACurveWithFewerYThanX) {
     EXPECT_THROW((void)compared_draw_force({today, {"short", {1, 2}, {1}}}), std::invalid_argument);
     EXPECT_THROW((void)compared_draw_force({{"short", {1, 2}, {1}}}), std::invalid_argument);
+}
+
+TEST(RankingViews, CurvesAreOfDrawsThatCameToTheirEndAndOfMeasuresThatTheBowHas) {
+    models::Ranking ranking;
+    ranking.best.resize(1);
+    ranking.best[0].layout = testing::crossed_bow().layout;
+    ranking.best[0].layout.twist_string = 1000;  // 20 cm off each half of the string
+    const std::vector<models::FullDraw> draws = models::full_draws(testing::small_base(), ranking, 1);
+    ASSERT_EQ(draws.size(), 2u);
+    EXPECT_TRUE(curves_of(draws, "no such measure").empty());
+    const std::vector<Curve> force = curves_of(draws, "draw force");
+    ASSERT_EQ(force.size(), 1u);
+    EXPECT_EQ(force[0].name, "today");
+    EXPECT_EQ(force[0].x.size(), force[0].y.size());
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <memory>
 #include <set>
 #include <utility>
+#include <cmath>
 
 #include "postproc/output/atomic_file.hpp"
 #include "solver/lanes/lane_solver.hpp"
@@ -20,54 +21,42 @@ using tests::TemporaryFolder;
 
 constexpr std::uint64_t study = 42;
 
-StudyRows rows_in(const TemporaryFolder& folder, bool store = true) {
-    return {small_base(), study, folder / "rows", {}, store};
+RowStore store_in(const TemporaryFolder& folder, const Shard& shard = {}, bool store = true) {
+    return {study, 2, folder / "rows", shard, store};
 }
+
+const std::vector<models::LayoutRow> rows{{3, {0.5, NAN}, ""}, {5, {}, "slack"}, {30, {1, 2}, ""}};
 
 std::uint64_t basis(const Study& changed, const models::Bow& bow = testing::crossed_bow()) {
     return fingerprint(row_basis(bow, changed, models::columns_of(changed, small_base().today().bow)));
 }
 
-TEST(StudyRows, AreSolvedOnceAndKeptOnDisk) {
+TEST(RowStore, FindsWhatAnEarlierRunLeft) {
     const TemporaryFolder folder;
-    const std::vector<std::int64_t> numbers{3, 5, 30};
-    const std::vector<models::LayoutRow> solved = rows_in(folder).solve(numbers, {});
-    StudyRows again = rows_in(folder);
-    EXPECT_EQ(again.size(), 3u);
-    const std::atomic<bool> stop = true;  // so nothing can be solved
-    const std::vector<models::LayoutRow> kept = again.solve(numbers, {.stop = &stop});
-    ASSERT_EQ(kept.size(), 3u);
-    for (std::size_t i = 0; i < kept.size(); ++i) {
-        EXPECT_EQ(kept[i].number, numbers[i]);
-        EXPECT_EQ(kept[i].values, solved[i].values);
+    store_in(folder).append(rows);
+    const std::vector<models::LayoutRow> found = store_in(folder).found();
+    ASSERT_EQ(found.size(), 3u);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        EXPECT_EQ(found[i].number, rows[i].number);
+        EXPECT_EQ(found[i].failure, rows[i].failure);
     }
+    EXPECT_EQ(found[2].values, rows[2].values);
 }
 
-TEST(StudyRows, AStopIsThrown) {
+TEST(RowStore, EveryShareHasItsFileAndReadsTheOthers) {
     const TemporaryFolder folder;
-    const std::atomic<bool> stop = true;
-    const std::vector<std::int64_t> numbers{0};
-    StudyRows rows = rows_in(folder);
-    EXPECT_THROW((void)rows.solve(numbers, {.stop = &stop}), Stopped);
-}
-
-TEST(StudyRows, EveryShareHasItsFileAndReadsTheOthers) {
-    const TemporaryFolder folder;
-    const std::vector<std::int64_t> numbers{7};
-    StudyRows second(small_base(), study, folder / "rows", {2, 3, 1}, true);
-    (void)second.solve(numbers, {});
+    store_in(folder, {2, 3, 1}).append(rows);
     EXPECT_TRUE(std::filesystem::exists(folder / "rows/rows_2_of_3.bin"));
-    EXPECT_EQ(rows_in(folder).size(), 1u);
+    EXPECT_EQ(store_in(folder).found().size(), 3u);
 }
 
-TEST(StudyRows, NothingIsWrittenWhereNothingShallBe) {
+TEST(RowStore, NothingIsWrittenWhereNothingShallBe) {
     const TemporaryFolder folder;
-    const std::vector<std::int64_t> numbers{7};
-    EXPECT_EQ(rows_in(folder, false).solve(numbers, {}).size(), 1u);
+    store_in(folder, {}, false).append(rows);
     EXPECT_EQ(folder.entries(), 0);
 }
 
-TEST(StudyRows, OtherWishesNeedNoOtherRows) {
+TEST(RowBasis, OtherWishesNeedNoOtherRows) {
     Study changed = testing::small_study();
     changed.name = "another name";
     changed.aims[0].weight = 7;
@@ -77,7 +66,7 @@ TEST(StudyRows, OtherWishesNeedNoOtherRows) {
     EXPECT_EQ(basis(changed), basis(testing::small_study()));
 }
 
-TEST(StudyRows, WhateverChangesValuesOrTheirNumbersChangesTheBasis) {
+TEST(RowBasis, WhateverChangesValuesOrTheirNumbersChangesTheBasis) {
     const std::uint64_t before = basis(testing::small_study());
     const auto expect_change = [&](const auto& change) {
         Study changed = testing::small_study();
@@ -92,7 +81,7 @@ TEST(StudyRows, WhateverChangesValuesOrTheirNumbersChangesTheBasis) {
     expect_change([](Study& s) { s.aims[0].quantity.at = models::DrawPlace::peak; });
 }
 
-TEST(StudyRows, AGrooveInItsOwnFileChangesTheBasis) {
+TEST(RowBasis, AGrooveInItsOwnFileChangesTheBasis) {
     models::Bow bow = testing::crossed_bow();
     models::Track& string = bow.cam_top.string;
     ASSERT_TRUE(string.traced || string.support);

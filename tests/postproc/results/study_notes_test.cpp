@@ -11,7 +11,7 @@ using testing::small_base;
 using testing::small_study;
 
 TEST(StudyNotes, TellWhatTheProductIsMadeOf) {
-    const std::vector<std::string> notes = study_notes(small_base(), small_study());
+    const std::vector<std::string> notes = study_notes(small_base());
     EXPECT_EQ(
         notes.at(0),
         "The study has 36 layouts: 12 distinct pairings (of 24 arrangements of the limbs) × 3 values of "
@@ -19,10 +19,11 @@ TEST(StudyNotes, TellWhatTheProductIsMadeOf) {
 }
 
 TEST(StudyNotes, TellWhatHappensToTheCables) {
+    EXPECT_TRUE(study_notes(small_base()).at(1).starts_with("String and cables keep"));
     models::Study study = small_study();
-    EXPECT_TRUE(study_notes(small_base(), study).at(1).starts_with("String and cables keep"));
     study.lengths = models::LengthRule::re_timed;
-    EXPECT_TRUE(study_notes(small_base(), study).at(1).starts_with("String and cables are re-timed"));
+    const models::StudyBase base(testing::crossed_bow(), study);
+    EXPECT_TRUE(study_notes(base).at(1).starts_with("String and cables are re-timed"));
 }
 
 TEST(StudyNotes, TellHowTheOthersWereBoundedOut) {
@@ -38,8 +39,7 @@ TEST(StudyNotes, TellHowTheOthersWereBoundedOut) {
     screening.worst_shares = {0.5};
     screening.threshold = 1;
     screening.margin = 0.125;
-    const std::vector<std::string> notes =
-        search_notes(small_base(), small_study(), {{1, 2, 3, 4, 5, 6}, screening, {0}});
+    const std::vector<std::string> notes = search_notes(small_base(), {{1, 2, 3, 4, 5, 6}, screening, {0}});
     ASSERT_EQ(notes.size(), 5u);
     EXPECT_EQ(notes[0], "6 layouts were solved, 2 of them candidates for the best 20.");
     EXPECT_TRUE(notes[1].starts_with("30 layouts were bounded out by a model, a polynomial of degree 2"));
@@ -49,7 +49,7 @@ TEST(StudyNotes, TellHowTheOthersWereBoundedOut) {
 }
 
 TEST(StudyNotes, ASmallProductIsSolvedInFull) {
-    EXPECT_EQ(search_notes(small_base(), small_study(), {{0}, {}, {}}),
+    EXPECT_EQ(search_notes(small_base(), {{0}, {}, {}}),
               (std::vector<std::string>{"All layouts were solved."}));
 }
 
