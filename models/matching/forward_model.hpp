@@ -1,6 +1,8 @@
 #pragma once
 
+#include <array>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "models/matching/calibration_parameters.hpp"

@@ -2,6 +2,8 @@
 
 #include <Eigen/LU>
 
+#include "solver/system/sensitivity.hpp"
+
 namespace limbwright::models {
 namespace {
 
@@ -10,10 +12,6 @@ using solver::MatX;
 using solver::State;
 using solver::System;
 using solver::VecX;
-
-/// By which a length is moved either way for what it does to brace [mm]. Rounding of places of 1e3 mm leaves
-/// 1e-10 of a derivative of order one; so does truncation, parts of 300 mm turning by 0.01 rad/mm.
-constexpr double length_step = 1e-3;
 
 /// By how much the layout's twists shorten each of `cut_parts` [mm].
 VecX twisted_away(const AssembledBow& bow) {
@@ -113,10 +111,8 @@ BraceByLengths brace_by_lengths(const AssembledBow& bow, const System& system, c
     BraceByLengths by{MatX(loads.rows(), loads.cols()), MatX(loads.cols(), loads.cols())};
     for (int i = 0; i < loads.cols(); ++i) {
         by.state.col(i) = factor.solve(loads.col(i));
-        const VecX step = length_step * by.state.col(i);
-        by.unmet.col(i) =
-            (unmet_at_brace(bow, moved(brace, step)) - unmet_at_brace(bow, moved(brace, VecX(-step)))) /
-            (2 * length_step);
+        by.unmet.col(i) = solver::derivative_along(by.state.col(i), brace,
+                                                   [&](const State& x) { return unmet_at_brace(bow, x); });
     }
     return by;
 }

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "models/input/units.hpp"
+#include "solver/system/sensitivity.hpp"
 
 namespace limbwright::models {
 
@@ -21,13 +22,8 @@ double arrow_yaw(const AssembledBow& bow, const State& state) {
 double per_yaw_torque(const DrawState& state, const std::function<double(const State&)>& number) {
     const VecX& direction = state.yaw_torque_effect;
     if (direction.size() == 0) return std::nan("");
-    // Central differences over moves of at most 1e-3 mm or rad: their error is of second order, below 1e-6,
-    // and rounding below 1e-9.
-    const double h = 1e-3 / direction.lpNorm<Eigen::Infinity>();
-    const double per_newton_millimetre =
-        (number(moved(state.state, VecX(h * direction))) - number(moved(state.state, VecX(-h * direction)))) /
-        (2 * h);
-    return 1e3 * per_newton_millimetre;
+    constexpr double newton_metre = 1e3;  // N mm
+    return newton_metre * solver::derivative_along(direction, state.state, number);
 }
 
 double arrow_yaw_forgiveness(const AssembledBow& bow, const DrawState& state) {

@@ -13,7 +13,6 @@ namespace limbwright::models::whole_bow_sensitivities_test {
 namespace {
 
 using solver::State;
-using solver::VecX;
 
 /// What can be changed on every bow here, as settings and match parameters call it, inside mm and turns.
 const std::pair<std::string, std::string> changes[] = {{"guide, lateral", "guide_lateral"},
@@ -58,15 +57,11 @@ Derivatives of_a_study(const Bow& bow, LengthRule rule) {
     const StudyBase base(bow, study);
     const StudyBase::Station& full = base.stations().back();
     Derivatives all;
-    constexpr double h = 1e-3;  // as small against the bow as the other two's
     for (const std::string& measure : measures) {
         std::vector<double>& row = all.emplace_back();
-        for (int i = 0; i < full.slopes.cols(); ++i) {
-            const VecX step = h * full.slopes.col(i);
-            row.push_back((measured(measure, base.today().bow, moved(full.state, step)) -
-                           measured(measure, base.today().bow, moved(full.state, VecX(-step)))) /
-                          (2 * h));
-        }
+        const auto read = [&](const State& x) { return measured(measure, base.today().bow, x); };
+        for (int i = 0; i < full.slopes.cols(); ++i)
+            row.push_back(solver::derivative_along(full.slopes.col(i), full.state, read));
     }
     return all;
 }
@@ -89,8 +84,8 @@ Derivatives of_matching(const Bow& bow) {
     return all;
 }
 
-/// Steps of a hundredth of what is practical leave third derivatives of 1e-4 of their square; the three draws
-/// end at their stops to 1e-7 mm.
+/// Steps of a hundredth of what is practical, as effects and matching take, leave 1e-4 of a practical step's
+/// third-order effect; rounding of forces leaves 1e-6.
 constexpr double agreement = 1e-5;
 
 void expect_agreement(const Bow& bow, LengthRule rule) {

@@ -84,6 +84,21 @@ TEST(FactoredState, OfALargeBendMovesAsStatesSolvedAnew) {
     EXPECT_LT((slope - anew).lpNorm<Eigen::Infinity>(), 1e-5 * slope.lpNorm<Eigen::Infinity>());
 }
 
+TEST(DerivativeAlong, IsTheChangePerUnitOfADirection) {
+    const State state = scalars(3, 5);
+    VecX direction = VecX::Zero(6);
+    direction.head<2>() << 200, -100;
+    const auto product = [](const State& x) { return x.scalars[0] * x.scalars[1]; };
+    EXPECT_NEAR(derivative_along(direction, state, product), 200 * 5 - 100 * 3, 1e-7);
+    const auto both = [](const State& x) -> VecX {
+        return Eigen::Vector2d(x.scalars[1], std::exp(x.scalars[0]));
+    };
+    const VecX slopes = derivative_along(direction, state, both);
+    EXPECT_NEAR(slopes[0], -100, 1e-7);
+    EXPECT_NEAR(slopes[1], 200 * std::exp(3), 1e-6 * 200 * std::exp(3));  // h² / 6, h = 1e-3
+    EXPECT_EQ(derivative_along(VecX::Zero(6), state, product), 0);
+}
+
 TEST(FactoredState, AnswersBothWaysAlike) {
     const Bent bent;
     const double force = bending / (length * length);
