@@ -53,9 +53,11 @@ fs::path checked(const fs::path& target, fs::file_type wanted, const char* word)
 }
 
 /// Waits until a file's content, or the names in a folder, stand on the disk.
-void sync(const fs::path& path) {
+///
+/// @param call  ::syncfs: all that was written to the path's file system
+void sync(const fs::path& path, int (*call)(int) = ::fsync) {
     const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
-    const int error = descriptor >= 0 && ::fsync(descriptor) == 0 ? 0 : errno;
+    const int error = descriptor >= 0 && call(descriptor) == 0 ? 0 : errno;
     if (descriptor >= 0) ::close(descriptor);
     // Some file systems (network mounts) do not know it of folders.
     if (error != 0 && error != EINVAL)
@@ -116,8 +118,7 @@ void write_whole_folder(const fs::path& folder, const WriteTo& write) {
     const Temporary temporary(real);
     fs::create_directory(temporary.path());
     write(temporary.path());
-    for (const fs::directory_entry& entry : fs::recursive_directory_iterator(temporary.path())) sync(entry);
-    sync(temporary.path());
+    sync(temporary.path(), ::syncfs);  // a draw leaves a thousand files: one by one that takes seconds
     swap_folders(temporary.path(), real);
     sync(real.parent_path());
 }
