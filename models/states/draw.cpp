@@ -22,7 +22,7 @@ DrawState draw_state(const PathState& p) {
 }
 
 /// What is odd about a state, each in a sentence.
-std::vector<std::string> oddities(const AssembledBow& bow, const DrawState& s) {
+std::vector<std::string> oddities(const AssembledBow& bow, const solver::Equilibrium& s) {
     std::vector<std::string> found;
     for (const CablePart& part : bow.all_cables()) {
         const solver::Cable& cable = bow.cable(part);
@@ -30,6 +30,9 @@ std::vector<std::string> oddities(const AssembledBow& bow, const DrawState& s) {
     }
     if (s.negative_pivots > 0)
         found.push_back(fmt::format("the state is not stable ({} negative pivots)", s.negative_pivots));
+    if (s.is_doubtful())
+        found.push_back(
+            "the bow is so near to giving way that the state's stiffness cannot be told from rounding");
     return found;
 }
 
@@ -105,7 +108,7 @@ public:
                 return;
             }
             result.states.push_back(draw_state(p));
-            for (const std::string& odd : oddities(strung_.bow, result.states.back()))
+            for (const std::string& odd : oddities(strung_.bow, p.equilibrium))
                 if (std::find(told.begin(), told.end(), odd) == told.end()) {
                     told.push_back(odd);
                     result.warnings.push_back(fmt::format("from {:.1f} mm draw on, {}", -p.parameter, odd));

@@ -23,9 +23,9 @@ double size_of(const AssembledBow& bow, const VecX& shape) {
     for (int point = 0; point < n.points; ++point)
         size = std::max(size, shape.segment<3>(6 * n.nodes + 3 * point).norm() / farthest);
     for (int i = 0; i < n.scalars; ++i) {
-        const solver::ScalarId id(i);
-        const bool slides = std::ranges::count(bow.nock, id) > 0 || bow.guide.slide == id;
-        size = std::max(size, std::abs(shape[n.first(id)]) / (slides ? farthest : widest));
+        const int freedom = n.first(solver::ScalarId(i));
+        const bool turns = bow.system.plan().turns[static_cast<std::size_t>(freedom)];
+        size = std::max(size, std::abs(shape[freedom]) / (turns ? widest : farthest));
     }
     return size;
 }

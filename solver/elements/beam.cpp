@@ -1,7 +1,10 @@
 #include "solver/elements/beam.hpp"
 
-#include <Eigen/LU>
+#include <fmt/format.h>
+
+#include <Eigen/Cholesky>
 #include <cmath>
+#include <stdexcept>
 
 namespace limbwright::solver {
 namespace {
@@ -15,6 +18,14 @@ Mat6 adjoint(const Pose& X) {
     return A;
 }
 
+/// The inverse of a symmetric positive definite matrix.
+Mat6 flexibility_of(const SectionStiffness& C) {
+    const Eigen::LLT<Mat6> factor(C);
+    if (!C.allFinite() || factor.info() != Eigen::Success)
+        throw std::invalid_argument("a beam's section must have a positive definite stiffness");
+    return factor.solve(Mat6::Identity());
+}
+
 }  // namespace
 
 BeamDataOf<double> beam_data(const Pose& rest1, const Pose& rest2,
@@ -22,15 +33,18 @@ BeamDataOf<double> beam_data(const Pose& rest1, const Pose& rest2,
     BeamDataOf<double> data;
     data.rest = log_pose(rest1.inverse() * rest2);
     const double length = data.rest.head<3>().norm();
+    if (!(length > 0 && std::isfinite(length)))
+        throw std::invalid_argument(
+            fmt::format("a beam must be longer than nothing, but is {} mm long", length));
     const double point[3] = {-0.5 * std::sqrt(0.6), 0, 0.5 * std::sqrt(0.6)};
     const double weight[3] = {5. / 18, 8. / 18, 5. / 18};
     Mat6 flexibility = Mat6::Zero(), M = Mat6::Zero();
     for (int i = 0; i < 3; ++i) {
         const Mat6 A = adjoint(exp_pose(point[i] * data.rest));
-        flexibility += length * weight[i] * A * section(0.5 + point[i]).inverse() * A.transpose();
+        flexibility += length * weight[i] * A * flexibility_of(section(0.5 + point[i])) * A.transpose();
         M += weight[i] * A;
     }
-    const Mat6 K = M.transpose() * flexibility.inverse() * M;
+    const Mat6 K = M.transpose() * flexibility.llt().solve(M);
     data.stiffness = 0.5 * (K + K.transpose());
     return data;
 }

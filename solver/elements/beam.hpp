@@ -19,6 +19,7 @@ namespace limbwright::solver {
 /// Ad(u) carrying a twist from the section at u to the middle: for small displacements the nodes are exact
 /// for any taper, curvature and coupling that three Gauss points integrate, and shear does not lock.
 ///
+/// @throws std::invalid_argument unless the length is positive and every section positive definite
 /// @param section  stiffness at a share 0 … 1 of the segment, in the axes interpolated between the two poses
 [[nodiscard]] BeamDataOf<double> beam_data(const Pose& rest1, const Pose& rest2,
                                            const std::function<SectionStiffness(double)>& section);

@@ -18,6 +18,12 @@ struct Sheave {
         0;  ///< direction of the exit's normal toward the next contact, joint at zero [rad]
     double expected_previous = 0;  ///< the same toward the previous contact
     double anchor = 0;             ///< where the cable ends in the groove, for a first or last contact [rad]
+
+    bool operator==(const Sheave& o) const {
+        return (groove == o.groove || *groove == *o.groove) && sense == o.sense &&
+               expected_next == o.expected_next && expected_previous == o.expected_previous &&
+               anchor == o.anchor;
+    }
 };
 
 /// One thing that a cable meets: a point (the frame's origin), or a sheave whose groove lies in the frame's

@@ -83,7 +83,8 @@ struct RunOf {
 };
 using Run = RunOf<double>;
 
-/// Where a run between two sheaves leaves them [rad].
+/// Where a run between two sheaves leaves them [rad]; NaN if a sheave's centre lies inside the other's groove
+/// or they are tilted so far against each other that the exits are not found.
 template <class R>
 struct ExitsOf {
     R first, second;

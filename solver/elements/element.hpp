@@ -14,6 +14,7 @@ struct Touch {
     NodeId node{};
     PointId point{};
     ScalarId scalar{};
+    bool slides = false;  ///< the scalar is a length [mm], not an angle [rad]
 
     auto operator<=>(const Touch&) const = default;
     [[nodiscard]] int width() const { return node.value >= 0 ? 6 : point.value >= 0 ? 3 : 1; }
@@ -37,12 +38,16 @@ public:
 };
 
 /// Number of increments of all touched.
+///
+/// @throws std::length_error for more than `max_element_freedoms`
 [[nodiscard]] int freedom_count(const std::vector<Touch>& touches);
 
 /// Collects what frames touch, each once, and remembers where each frame's increments stand among them.
 class TouchList {
 public:
     /// @return for every increment of the frame, its place in the element's vectors
+    /// @throws std::length_error past `max_element_freedoms`, std::invalid_argument for a scalar that another
+    ///         frame takes for an angle and this one for a length
     std::vector<int> add(const Frame& frame);
     [[nodiscard]] const std::vector<Touch>& touches() const { return touches_; }
     [[nodiscard]] int size() const { return size_; }

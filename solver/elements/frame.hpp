@@ -1,7 +1,7 @@
 #pragma once
 
 #include <array>
-#include <cstdlib>
+#include <stdexcept>
 #include <vector>
 
 #include "solver/numbers/state.hpp"
@@ -30,7 +30,7 @@ using Joint = JointOf<double>;
 template <class T>
 struct FrameOf {
     static constexpr int max_joints =
-        5;  ///< the grip has three, a hinged root or a slide on it one or two more
+        5;  ///< three of a ball joint, and one or two more of a hinge or a slide on it
 
     NodeId node{};    ///< anchor, or
     PointId point{};  ///< anchor; its axes stay the world's; neither: the ground
@@ -44,9 +44,11 @@ struct FrameOf {
     }
     [[nodiscard]] static FrameOf on(PointId point) { return {.point = point}; }
 
-    /// This frame followed by one more joint. Past `max_joints` the program stops.
+    /// This frame followed by one more joint.
+    ///
+    /// @throws std::length_error past `max_joints`
     [[nodiscard]] FrameOf then(const JointOf<T>& joint) const {
-        if (joint_count == max_joints) std::abort();
+        if (joint_count == max_joints) throw std::length_error("a frame holds at most five joints");
         FrameOf f = *this;
         f.joints[static_cast<std::size_t>(f.joint_count++)] = joint;
         return f;
@@ -103,7 +105,9 @@ public:
     using First = Eigen::Matrix<T, 6, Eigen::Dynamic, Eigen::ColMajor, 6, max_freedoms>;
     using Second = Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic, 0, max_freedoms, max_freedoms>;
 
+    /// @param frame  must live as long
     FrameMotionOf(const FrameOf<T>& frame, const StateOf<T>& state);
+    FrameMotionOf(FrameOf<T>&&, const StateOf<T>&) = delete;
 
     [[nodiscard]] const PoseOf<T>& pose() const { return X_; }
     [[nodiscard]] const First& first() const { return first_; }

@@ -234,7 +234,8 @@ double Groove::outside_direction(const Vec2& p, double psi_p) const {
 ///
 /// With x = sense·ψ the root is where f rises through zero. Because f + f″ = −ρ < 0, f is positive on an
 /// interval shorter than π, and f(x) + f(x − π) < 0: from any x with f > 0 half a turn back brackets exactly
-/// one root. Newton from the root for a fixed lever arm, bisection where it leaves the bracket.
+/// one root. Newton from the root for a fixed lever arm, bisection where it leaves the bracket. NaN if p lies
+/// inside or no root is found.
 double Groove::tangent_about(const Vec2& p, double sense, double psi_p) const {
     const double distance = p.norm();
     const double h = at(psi_p).h;
@@ -255,9 +256,12 @@ double Groove::tangent_about(const Vec2& p, double sense, double psi_p) const {
         if (slope > 0 && low <= x - f / slope && x - f / slope <= high) next = x - f / slope;
         const double moved = std::abs(next - x);
         x = next;
-        if (moved < 1e-10) break;  // Newton doubles the digits: what is left is below rounding
+        // Newton doubles the digits: what is left is below rounding. A bracket that closed on no root, as it
+        // may on a curve that is not convex, leaves f.
+        if (moved < 1e-10)
+            return std::abs(f) <= 1e-9 * (distance + std::abs(support.h)) ? sense * x : not_a_number;
     }
-    return sense * x;
+    return not_a_number;
 }
 
 }  // namespace limbwright::solver

@@ -67,6 +67,9 @@ public:
     [[nodiscard]] double begin() const { return begin_; }  ///< −∞ for a closed groove [rad]
     [[nodiscard]] double end() const { return end_; }      ///< +∞ for a closed groove [rad]
 
+    /// The same curve, number by number.
+    bool operator==(const Groove&) const = default;
+
     /// The mirror image in which every point (u, v) goes to (u, −v): h_m(ψ) = h(−ψ).
     [[nodiscard]] Groove mirrored() const;
 
@@ -75,7 +78,8 @@ public:
     ///
     /// @param sense  +1: the run leaves along +t, so ψ is about a quarter turn less than the direction of p;
     ///               −1: along −t, a quarter turn more
-    /// @return a closed groove: ψ within π of atan2(p); an open one: ψ of that turn which is nearest to the
+    /// @return NaN if p lies inside; a closed groove: ψ within π of atan2(p); an open one: ψ of that turn
+    /// which is nearest to the
     ///         middle of the range
     [[nodiscard]] double tangent_direction(const Vec2& p, double sense) const;
     /// The same, of that turn which brings ψ nearest to `near` (the last known ψ, say).
@@ -87,10 +91,12 @@ private:
         double radius = 0;
         Vec2 centre = Vec2::Zero();
         double offset = 0;
+        bool operator==(const Circle&) const = default;
     };
     /// Spline part c₀ + c₁u + c₂u² + c₃u³ on one interval, 0 ≤ u ≤ 1, and its integral from knot 0 to here.
     struct Segment {
         double c0, c1, c2, c3, before;
+        bool operator==(const Segment&) const = default;
     };
 
     /// What makes up h about one direction, or in every lane about its own.

@@ -9,9 +9,10 @@ namespace limbwright::solver {
 double torsion_constant(double width, double thickness) {
     using std::numbers::pi;
     const double b = std::max(width, thickness), t = std::min(width, thickness);
-    double sum = 0;
-    for (int n = 401; n >= 1; n -= 2)
-        sum += std::tanh(n * pi * b / (2 * t)) / std::pow(n, 5);  // rest < 1e-11
+    // Σ tanh(nπb/2t)/n⁵ over odd n, as Σ 1/n⁵ = 31 ζ(5)/32 less Σ (1 − tanh)/n⁵, whose terms fall at least
+    // like exp(−πn).
+    double sum = 31. / 32 * 1.0369277551433699;
+    for (int n = 1; n <= 9; n += 2) sum -= 2 / (std::exp(n * pi * b / t) + 1) / std::pow(n, 5);
     return b * t * t * t / 3 * (1 - 192 * t / (std::pow(pi, 5) * b) * sum);
 }
 

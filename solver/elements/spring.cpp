@@ -7,6 +7,7 @@ namespace limbwright::solver {
 Spring::Spring(std::vector<std::pair<ScalarId, double>> weights, const Data& data)
     : weights_(std::move(weights)), data_(data) {
     for (const auto& [scalar, weight] : weights_) touches_.push_back({.scalar = scalar});
+    (void)freedom_count(touches_);
 }
 
 bool Spring::acts(double q) const {

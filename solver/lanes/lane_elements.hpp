@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <stdexcept>
 
@@ -13,9 +14,9 @@
 // Left to itself GCC calls the products of 3×3 matrices as functions; inside, they cost three quarters of it.
 // Where a pack takes several registers that would only be slow to compile.
 #if defined(__AVX512F__) && defined(__GNUC__)
-#define whole_in_one __attribute__((flatten))
+#define LIMBWRIGHT_WHOLE_IN_ONE __attribute__((flatten))
 #else
-#define whole_in_one
+#define LIMBWRIGHT_WHOLE_IN_ONE
 #endif
 
 /// Elements with data in every lane.
@@ -35,7 +36,13 @@ inline void set(const Pose& from, int lane, PoseOf<Lanes>& to) {
     }
 }
 
+inline void require_alike(bool alike, const char* what) {
+    if (!alike) throw std::invalid_argument(what);
+}
+
 /// Frames that differ in their offsets only.
+///
+/// @throws std::invalid_argument for other differences
 template <class E, class Get>
 FrameOf<Lanes> frame_of(const OfEach<E>& lanes, const Get& get) {
     const Frame& first = get(*lanes[0]);
@@ -43,15 +50,21 @@ FrameOf<Lanes> frame_of(const OfEach<E>& lanes, const Get& get) {
     all.node = first.node;
     all.point = first.point;
     all.joint_count = first.joint_count;
+    for (std::size_t j = 0; j < static_cast<std::size_t>(first.joint_count); ++j) {
+        all.joints[j].kind = first.joints[j].kind;
+        all.joints[j].axis = first.joints[j].axis;
+        all.joints[j].scalar = first.joints[j].scalar;
+    }
     for (int lane = 0; lane < LanePack::width; ++lane) {
         const Frame& one = get(*lanes[static_cast<std::size_t>(lane)]);
+        bool alike = one.node == all.node && one.point == all.point && one.joint_count == all.joint_count;
         set(one.offset, lane, all.offset);
-        for (std::size_t j = 0; j < static_cast<std::size_t>(one.joint_count); ++j) {
-            all.joints[j].kind = one.joints[j].kind;
-            all.joints[j].axis = one.joints[j].axis;
-            all.joints[j].scalar = one.joints[j].scalar;
+        for (std::size_t j = 0; alike && j < static_cast<std::size_t>(one.joint_count); ++j) {
+            alike = one.joints[j].kind == all.joints[j].kind && one.joints[j].axis == all.joints[j].axis &&
+                    one.joints[j].scalar == all.joints[j].scalar;
             set(one.joints[j].after, lane, all.joints[j].after);
         }
+        require_alike(alike, "lanes hold frames that differ in their offsets only");
     }
     return all;
 }
@@ -89,13 +102,13 @@ public:
                 for (int i = 0; i < 6; ++i) each_->rest[i].set(lane, data.rest[i]);
             }
         }
-        if (lanes[0]->bare()) return;
+        if (std::ranges::all_of(lanes, &Beam::bare)) return;
         ends_.emplace(Ends{frame_of(lanes, [](const Beam& b) -> const Frame& { return b.end1(); }),
                            frame_of(lanes, [](const Beam& b) -> const Frame& { return b.end2(); }),
                            lanes[0]->places1(), lanes[0]->places2(), freedom_count(lanes[0]->touches())});
     }
 
-    whole_in_one void find(const LaneState& state, Derivatives& d) const override {
+    LIMBWRIGHT_WHOLE_IN_ONE void find(const LaneState& state, Derivatives& d) const override {
         const auto derivatives = [&](const PoseOf<Lanes>& X1, const PoseOf<Lanes>& X2) {
             if (each_) {
                 beam_gradient_and_hessian(*each_, X1, X2, d.small_g, d.small_H);
@@ -138,14 +151,18 @@ public:
         : data_(lanes[0]->data()),
           places_(lanes[0]->places()),
           size_(freedom_count(lanes[0]->touches())),
-          bare_(lanes[0]->bare()) {
+          bare_(std::ranges::all_of(lanes, &Shell::bare)) {
         for (int lane = 0; lane < LanePack::width; ++lane) {
             const ShellData& data = lanes[static_cast<std::size_t>(lane)]->data();
             const double share = data.beta.norm() / data_.beta.norm();
             // The same shape, found again where the part stands at rest in another layout: rounding of its
             // places.
-            if (!((data.beta - share * data_.beta).norm() < 1e-8 * data.beta.norm()))
-                throw std::invalid_argument("lanes hold shells of one shape only");
+            const auto is_share = [&](const auto& part, const auto& of) {
+                return (part - share * of).norm() <= 1e-8 * part.norm();
+            };
+            require_alike(data.corners == data_.corners && is_share(data.alpha, data_.alpha) &&
+                              is_share(data.beta, data_.beta) && is_share(data.rest, data_.rest),
+                          "lanes hold shells of one shape only");
             stiffness_.set(lane, share * share);
         }
         for (std::size_t i = 0; i < lanes[0]->corners().size(); ++i)
@@ -193,10 +210,18 @@ private:
     std::vector<FrameOf<Lanes>> corners_;
 };
 
+/// Cables over the same sheaves that differ in their offsets, stiffness and natural length.
 class LaneCable final : public LaneElement {
 public:
+    /// @throws std::invalid_argument for other differences, and for dead tensions
     explicit LaneCable(const OfEach<Cable>& lanes)
         : places_(lanes[0]->places()), size_(freedom_count(lanes[0]->touches())) {
+        for (const Cable* cable : lanes) {
+            require_alike(!cable->data().dead_tension, "lanes hold no cable under a dead tension");
+            require_alike(std::ranges::equal(cable->contacts(), lanes[0]->contacts(), {}, &Contact::sheave,
+                                             &Contact::sheave),
+                          "lanes hold cables over the same sheaves only");
+        }
         for (std::size_t i = 0; i < lanes[0]->contacts().size(); ++i)
             contacts_.push_back(
                 {frame_of(lanes, [&](const Cable& c) -> const Frame& { return c.contacts()[i].frame; }),
@@ -243,7 +268,10 @@ public:
     explicit LaneSpring(const OfEach<Spring>& lanes)
         : weights_(lanes[0]->weights()), side_(lanes[0]->data().side) {
         for (int lane = 0; lane < LanePack::width; ++lane) {
-            const Spring::Data& data = lanes[static_cast<std::size_t>(lane)]->data();
+            const Spring& spring = *lanes[static_cast<std::size_t>(lane)];
+            require_alike(spring.weights() == weights_ && spring.data().side == side_,
+                          "lanes hold springs on the same sum of scalars only, that act on the same side");
+            const Spring::Data& data = spring.data();
             stiffness_.set(lane, data.stiffness);
             rest_.set(lane, data.rest);
             load_.set(lane, data.load);

@@ -6,6 +6,7 @@
 
 #include "solver/lanes/lane_elements.hpp"
 #include "solver/lanes/lane_factor.hpp"
+#include "solver/lanes/lane_layout.hpp"
 
 namespace limbwright::solver {
 namespace {
@@ -35,6 +36,9 @@ public:
             elements_[element]->reset(plain);
             return;
         }
+        for (const Element* one : plain)
+            if (one->touches() != plain[0]->touches())
+                throw std::invalid_argument("lanes hold elements with the same freedoms only");
         if (!(put<Beam, LaneBeam>(element, plain) || put<Cable, LaneCable>(element, plain) ||
               put<Spring, LaneSpring>(element, plain) || put<Shell, LaneShell>(element, plain)))
             throw std::invalid_argument("lanes hold beams, cables, springs and shells only");
@@ -163,8 +167,14 @@ private:
 }  // namespace
 }  // namespace limbwright::solver
 
+extern "C" void limbwright_lane_layout(limbwright::solver::LaneLayout& layout);
 extern "C" limbwright::solver::LanePack* limbwright_lane_pack(
     std::shared_ptr<const limbwright::solver::Plan> plan);
+
+void limbwright_lane_layout(limbwright::solver::LaneLayout& layout) {
+    constexpr limbwright::solver::LaneLayout here = limbwright::solver::lane_layout_here(LANE_KERNEL);
+    layout = here;
+}
 
 limbwright::solver::LanePack* limbwright_lane_pack(std::shared_ptr<const limbwright::solver::Plan> plan) {
     return new limbwright::solver::Pack(std::move(plan));

@@ -1,12 +1,13 @@
 #include "solver/lanes/lane_solver.hpp"
 
-#include <dlfcn.h>
+#include <fmt/format.h>
 
 #include <algorithm>
-#include <filesystem>
 #include <map>
 #include <mutex>
 #include <stdexcept>
+
+#include "solver/lanes/plugin.hpp"
 
 namespace limbwright::solver {
 namespace {
@@ -32,13 +33,10 @@ bool has_v4() {
 }
 
 Factory open(const LaneKernel& kernel) {
-    const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe");
-    const std::filesystem::path library = program.parent_path() / kernel.library;
-    // Never closed: the packs live as long as the program.
-    void* handle = ::dlopen(library.c_str(), RTLD_NOW | RTLD_LOCAL);
-    void* factory = handle ? ::dlsym(handle, "limbwright_lane_pack") : nullptr;
-    if (!factory) throw std::runtime_error(std::string("cannot open the lanes' kernel: ") + ::dlerror());
-    return reinterpret_cast<Factory>(factory);
+    LaneLayout theirs;
+    reinterpret_cast<void (*)(LaneLayout&)>(late_symbol(kernel.library, "limbwright_lane_layout"))(theirs);
+    require_this_layout(theirs, kernel);
+    return reinterpret_cast<Factory>(late_symbol(kernel.library, "limbwright_lane_pack"));
 }
 
 }  // namespace
@@ -50,6 +48,17 @@ std::vector<LaneKernel> lane_kernels() {
     kernels.push_back({"x86-64-v4", "liblimbwright_lanes_x86-64-v4.so", has_v4()});
 #endif
     return kernels;
+}
+
+void require_this_layout(const LaneLayout& theirs, const LaneKernel& kernel) {
+    const LaneLayout ours = lane_layout_here(kernel.name);
+    if (theirs.kind != ours.kind)
+        throw std::runtime_error(fmt::format("cannot use {}: it holds the kernel {}, not {}", kernel.library,
+                                             theirs.kind.data(), kernel.name));
+    if (theirs.sizes_and_alignments != ours.sizes_and_alignments)
+        throw std::runtime_error(fmt::format(
+            "cannot use {}: its classes are laid out otherwise than this program's; build both alike",
+            kernel.library));
 }
 
 std::unique_ptr<LanePack> make_lane_pack(std::shared_ptr<const Plan> plan, const std::string& wanted) {

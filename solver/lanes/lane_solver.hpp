@@ -5,8 +5,7 @@
 #include <span>
 #include <string>
 
-#include "solver/elements/element.hpp"
-#include "solver/system/symbolic_factor.hpp"
+#include "solver/lanes/lane_layout.hpp"
 
 namespace limbwright::solver {
 
@@ -25,10 +24,11 @@ public:
     /// An element in each lane, none of them null.
     using PerLane = std::array<const std::shared_ptr<const Element>*, width>;
 
-    /// An element's data, one for each lane: beams, cables and springs with the same freedoms, cables over
-    /// the same sheaves. The pack keeps the elements, so that it knows them again when they come back.
+    /// An element's data, one for each lane: beams, cables, springs or shells with the same freedoms, on
+    /// frames that differ in their offsets only, cables over the same sheaves, shells of one shape. The pack
+    /// keeps the elements, so that it knows them again when they come back.
     ///
-    /// @throws std::invalid_argument for any other kind of element
+    /// @throws std::invalid_argument for other elements, or what lanes share differs
     virtual void set_element(std::size_t element, const PerLane& lanes) = 0;
     virtual void set_natural_length(std::size_t cable, int lane, double length) = 0;  ///< [mm]
     virtual void set_rest(std::size_t spring, int lane, double rest) = 0;             ///< [rad or mm]
@@ -69,9 +69,14 @@ struct LaneKernel {
 /// From the plainest to the most capable.
 [[nodiscard]] std::vector<LaneKernel> lane_kernels();
 
+/// @throws std::runtime_error, naming the library, if what a kernel tells of itself is not what this program
+/// was compiled with, or it is another kernel
+void require_this_layout(const LaneLayout& theirs, const LaneKernel& kernel);
+
 /// Packs made by the most capable kernel that runs here. `kernel` asks for another one by its name.
 ///
-/// @throws std::runtime_error if the kernel's library cannot be opened, with the system's reason
+/// @throws std::runtime_error if the kernel's library cannot be opened, with the system's reason, or does not
+///         fit this program
 [[nodiscard]] std::unique_ptr<LanePack> make_lane_pack(std::shared_ptr<const Plan> plan,
                                                        const std::string& kernel = {});
 

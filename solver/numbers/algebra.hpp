@@ -29,7 +29,12 @@ using Mat12 = Eigen::Matrix<double, 12, 12>;
 using VecX = Eigen::VectorXd;
 using MatX = Eigen::MatrixXd;
 
+// Larger instructions make Eigen align more widely, and members of classes stand elsewhere than in the
+// library.
+static_assert(alignof(Mat6) == 16, "compile with -DEIGEN_MAX_ALIGN_BYTES=16, as all of limbwright is");
+
 /// Largest number of freedoms that one element touches: a cable over four contacts of eleven each.
+/// `TouchList` refuses more.
 inline constexpr int max_element_freedoms = 44;
 /// Vector and matrix of an element's own freedoms, without heap.
 template <class T>

@@ -130,7 +130,8 @@ bool BlockFactor::factor(const BlockMatrix& matrix, std::span<const int> held) {
     strike(held);
     negative_ = 0;
     weakest_ = -1;
-    weakest_ratio_ = 1;
+    weakest_ratio_ = least_change_ = largest_change_ = 1;
+    refined_with_.reset();
     const std::vector<std::vector<Plan::Entry>>& columns = plan_->columns;
     std::vector<Mat6> scaled;  // B D of the current panel
     std::vector<int> starts;
@@ -172,6 +173,7 @@ bool BlockFactor::factor(const BlockMatrix& matrix, std::span<const int> held) {
         next += size;
         first = end;
     }
+    if (growth() > poor_growth) refined_with_ = matrix;
     return true;
 }
 
@@ -219,6 +221,8 @@ bool BlockFactor::eliminate(int k) {
                 weakest_ratio_ = ratio;
                 weakest_ = freedom + j;
             }
+            least_change_ = std::min(least_change_, std::abs(ratio));
+            largest_change_ = std::max(largest_change_, std::abs(ratio));
         }
         const double inverse = 1 / d[j];
         for (int i = j + 1; i < 6; ++i) {
@@ -231,6 +235,12 @@ bool BlockFactor::eliminate(int k) {
 }
 
 VecX BlockFactor::solve(const VecX& b) const {
+    VecX x = substituted(b);
+    if (refined_with_) x += substituted(b - refined_with_->times(x));
+    return x;
+}
+
+VecX BlockFactor::substituted(const VecX& b) const {
     const Plan& plan = *plan_;
     VecX x = b;
     for (int f = 0; f < x.size(); ++f)

@@ -46,10 +46,8 @@ public:
         const VecX diagonal = mass_->diagonal();
         for (const int f : free_)
             if (!(diagonal[f] > 0)) return f;
-        // A share of the diagonal that cannot be told from rounding.
-        constexpr double nothing = 1e-13;
         if (!factor_->factor(*mass_, held_) || factor_->negative_pivots() > 0 ||
-            factor_->weakest_ratio() < nothing)
+            factor_->weakest_ratio() < 1 / hopeless_growth)
             return std::max(factor_->weakest_freedom(), 0);
         return {};
     }

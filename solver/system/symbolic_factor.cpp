@@ -13,6 +13,16 @@ std::size_t at(int i) {
     return static_cast<std::size_t>(i);
 }
 
+std::vector<char> turns_of(const Numbering& n, const std::vector<const std::vector<Touch>*>& touches) {
+    std::vector<char> turns(at(n.used()), 0);
+    for (int i = 0; i < 6 * n.nodes; ++i) turns[at(i)] = i % 6 >= 3;
+    for (int i = 0; i < n.scalars; ++i) turns[at(n.first(ScalarId(i)))] = 1;
+    for (const std::vector<Touch>* list : touches)
+        for (const Touch& touch : *list)
+            if (touch.slides) turns[at(touch.first(n))] = 0;
+    return turns;
+}
+
 /// Slots that each element touches, each once.
 Lists touched_slots(const Numbering& n, const std::vector<const std::vector<Touch>*>& touches) {
     Lists slots;
@@ -57,7 +67,12 @@ Lists update_targets(const std::vector<std::vector<Plan::Entry>>& columns) {
 }  // namespace
 
 Plan::Plan(const Numbering& n, const std::vector<const std::vector<Touch>*>& touches)
-    : numbering(n), slots(n.slots()), position(at(n.slots())), columns(at(n.slots())), blocks(n.slots()) {
+    : numbering(n),
+      slots(n.slots()),
+      position(at(n.slots())),
+      columns(at(n.slots())),
+      blocks(n.slots()),
+      turns(turns_of(n, touches)) {
     const auto [order, later] = elimination(touched_slots(n, touches), n.nodes, slots);
     slot_at = order;
     for (int k = 0; k < slots; ++k) position[at(slot_at[at(k)])] = k;

@@ -41,6 +41,8 @@ struct Plan {
     int blocks = 0;
     std::vector<std::vector<Scatter>> scatter;  ///< per element
     std::vector<std::vector<int>> gather;  ///< per element: its increments' places in the system's vectors
+    /// Per freedom whether it is a turn [rad], else a displacement [mm]; a scalar is what frames take it for.
+    std::vector<char> turns;
 };
 
 }  // namespace limbwright::solver

@@ -1,6 +1,6 @@
 #include "solver/system/system.hpp"
 
-#include <cstdlib>
+#include <stdexcept>
 
 namespace limbwright::solver {
 namespace {
@@ -17,13 +17,14 @@ System::System(const Numbering& numbering, Elements elements)
     : elements_(std::move(elements)), plan_(std::make_shared<const Plan>(numbering, touches_of(elements_))) {}
 
 System System::with(std::size_t index, std::shared_ptr<const Element> element) const {
-    if (element->touches() != elements_[index]->touches()) std::abort();
     System system = *this;
-    system.elements_[index] = std::move(element);
+    system.replace(index, std::move(element));
     return system;
 }
 
 void System::replace(std::size_t index, std::shared_ptr<const Element> element) {
+    if (element->touches() != elements_[index]->touches())
+        throw std::invalid_argument("an element's successor must touch the same freedoms in the same order");
     elements_[index] = std::move(element);
 }
 

@@ -19,9 +19,13 @@ public:
     [[nodiscard]] const Elements& elements() const { return elements_; }
     [[nodiscard]] const Plan& plan() const { return *plan_; }
     [[nodiscard]] const std::shared_ptr<const Plan>& shared_plan() const { return plan_; }
-    /// The same system with one element changed; it must touch the same freedoms.
+    /// The same system with one element changed.
+    ///
+    /// @throws std::invalid_argument unless it touches the same freedoms
     [[nodiscard]] System with(std::size_t index, std::shared_ptr<const Element> element) const;
     /// The same in place, for who rebuilds one system many times.
+    ///
+    /// @throws std::invalid_argument as above
     void replace(std::size_t index, std::shared_ptr<const Element> element);
 
 private:

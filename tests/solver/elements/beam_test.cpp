@@ -1,5 +1,6 @@
 #include "solver/elements/beam.hpp"
 
+#include "tests/support/complaint.hpp"
 #include "tests/support/element_check.hpp"
 
 namespace limbwright::solver::beam_test {
@@ -23,7 +24,7 @@ State bent_and_twisted(double turn) {
     State state;
     state.nodes = {random.pose(2, 10), {}};
     state.nodes[1] = state.nodes[0] * Pose{exp<double>(random.vector(turn)), Vec3(19, 2, -3)};
-    state.scalars = {0.3, -0.7};
+    state.scalars = {0.3, -0.7, 0.5};
     return state;
 }
 
@@ -40,7 +41,7 @@ TEST(Beam, HasExactDerivativesBetweenOffsetFramesWithJoints) {
                                  .then(Joint{JointKind::hinge, Vec3(0.6, 0, 0.8), ScalarId(1), offset});
     const Frame slide = Frame::on(NodeId(0), offset)
                             .then(Joint{JointKind::hinge, Vec3::UnitZ(), ScalarId(1), offset})
-                            .then(Joint{JointKind::slide, Vec3::UnitX(), ScalarId(0), offset});
+                            .then(Joint{JointKind::slide, Vec3::UnitX(), ScalarId(2), offset});
     testing::check_derivatives(segment(slide, two_hinges), bent_and_twisted(0.3));
     testing::check_derivatives(
         segment(Frame::on_ground().then(Joint{JointKind::hinge, Vec3::UnitZ(), ScalarId(0), {}}), two_hinges),
@@ -61,6 +62,24 @@ TEST(Beam, CarriesNothingAtRestWhereverItLies) {
     ElementVector g;
     segment(Frame::on(NodeId(0)), Frame::on(NodeId(1))).gradient(state, g);
     EXPECT_LT(g.norm(), 1e-6);  // EA ≈ 6e6 N times rounding of a position, 1e-14 of 10 mm
+}
+
+TEST(Beam, RefusesALengthOfNothing) {
+    const auto section = [](double) { return rectangle({40000, 4000}, 24, 7); };
+    EXPECT_EQ(testing::complaint([&] {
+                  (void)beam_data({}, {exp<double>(Vec3(0.1, 0, 0)), Vec3::Zero()}, section);
+              }),
+              "a beam must be longer than nothing, but is 0 mm long");
+}
+
+TEST(Beam, RefusesASectionThatGivesWay) {
+    for (const double bad : {0., -1., std::numeric_limits<double>::quiet_NaN()}) {
+        const auto section = [&](double) { return diagonal_section(1, 1, 1, bad, 1, 1); };
+        EXPECT_EQ(testing::complaint([&] {
+                      (void)beam_data({}, {{}, Vec3(20, 0, 0)}, section);
+                  }),
+                  "a beam's section must have a positive definite stiffness");
+    }
 }
 
 }  // namespace

@@ -186,5 +186,24 @@ TEST(Exits, LieWhereTheRunTouchesBothWheels) {
     EXPECT_NEAR(normal(X2, e.second).dot(d), 0, few_roundings);
 }
 
+TEST(Exits, AreNotNumbersWhereTheyAreNotFound) {
+    // Wheels that reach through each other's planes: their exits come nearer to each other by too little a
+    // round.
+    const Pose X2{exp<double>(Vec3(0.16, -0.21, -0.96)), Vec3(-0.8, -35.5, -33.2)};
+    const Exits e = exits(eccentric(1), 0, {}, eccentric(1), 0, X2);
+    EXPECT_TRUE(std::isnan(e.first) && std::isnan(e.second)) << e.first << " " << e.second;
+    EXPECT_TRUE(std::isnan(run_to_sheave<double>(eccentric(1), 0, {}, eccentric(1), 0, X2).length));
+}
+
+TEST(Exits, AreFoundAfterManyTurnsToo) {
+    // Thirty turns on, an angle is rounded to 3e-14.
+    const Pose X1{exp<double>(Vec3(0.05, -0.1, 0.2)), Vec3(1, 2, 3)};
+    const Pose X2{exp<double>(Vec3(-0.08, 0.04, 0.1)), Vec3(20, 110, 9)};
+    const Exits here = exits(eccentric(1), 0, X1, eccentric(-1), 0, X2);
+    const Exits there = exits(eccentric(1), -60 * pi, X1, eccentric(-1), 0, X2);
+    EXPECT_NEAR(there.first - here.first, 60 * pi, 1e-12);
+    EXPECT_NEAR(there.second, here.second, 1e-12);
+}
+
 }  // namespace
 }  // namespace limbwright::solver::cable_path_test

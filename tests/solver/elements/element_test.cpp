@@ -53,6 +53,26 @@ TEST(TouchList, ListsWhatTwoFramesShareOnce) {
     EXPECT_EQ(list.size(), 8);
 }
 
+TEST(TouchList, KnowsASlidesScalarAsALength) {
+    TouchList list;
+    list.add(Frame::on_ground().then(hinge(0)).then({JointKind::slide, Vec3::UnitX(), ScalarId(1), {}}));
+    EXPECT_FALSE(list.touches()[0].slides);
+    EXPECT_TRUE(list.touches()[1].slides);
+}
+
+TEST(TouchList, RefusesAScalarThatIsAnAngleHereAndALengthThere) {
+    TouchList list;
+    list.add(Frame::on_ground().then(hinge(0)));
+    EXPECT_THROW(list.add(Frame::on_ground().then({JointKind::slide, Vec3::UnitX(), ScalarId(0), {}})),
+                 std::invalid_argument);
+}
+
+TEST(TouchList, RefusesMoreFreedomsThanAnElementsVectorsHold) {
+    TouchList list;
+    for (int i = 0; i < max_element_freedoms / 6; ++i) list.add(Frame::on(NodeId(i)));
+    EXPECT_THROW(list.add(Frame::on(NodeId(max_element_freedoms))), std::length_error);
+}
+
 TEST(TouchList, AFrameOnTheGroundTouchesNothing) {
     TouchList list;
     EXPECT_TRUE(list.add(Frame::on_ground(offset)).empty());
@@ -82,7 +102,8 @@ TEST(PullBack, IsExactFromTheGround) {
 }
 
 TEST(PullBack, AddsToWhatIsThere) {
-    const FrameMotion motion(Frame::on(NodeId(0)), scene());
+    const Frame node = Frame::on(NodeId(0));
+    const FrameMotion motion(node, scene());
     ElementVector g = ElementVector::Ones(6);
     add_pulled_back<double>(motion, {0, 1, 2, 3, 4, 5}, Vec6::Constant(2), g);
     EXPECT_LT((g - ElementVector::Constant(6, 3)).norm(), 1e-14);  // rounding of RᵀR

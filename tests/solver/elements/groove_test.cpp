@@ -407,6 +407,12 @@ TEST(Groove, NoTangentLeavesAPointInside) {
     EXPECT_TRUE(std::isnan(ellipse(64).tangent_direction(0.999 * ellipse_point(0.8), -1)));
 }
 
+TEST(Groove, HasNoTangentWhereACurveThatIsNotConvexHidesIt) {
+    const Groove wavy = Groove::open(20, Vec2::Zero(), -2, 2, {-42, 10, -8, 47, -30, -28, 44, -26, 18, -11});
+    ASSERT_LT(wavy.smallest_radius_of_curvature(), 0);
+    EXPECT_TRUE(std::isnan(wavy.tangent_direction({69, -11}, 1)));
+}
+
 TEST(Groove, TangentOfAnOpenOneLiesOnTheTurnThatItCovers) {
     // an involute over one turn that starts two turns on
     const double begin = 4 * pi;
@@ -430,6 +436,12 @@ TEST(Groove, TangentLiesOnTheTurnNearestToTheOneGiven) {
                 EXPECT_NEAR(groove.tangent_direction(p, sense, psi + 1), psi, 1e-12);
                 EXPECT_NEAR(groove.tangent_direction(p, sense, psi - 1), psi, 1e-12);
             }
+}
+
+TEST(Groove, EqualsAnotherOneOfTheSameNumbers) {
+    EXPECT_EQ(some_open(), some_open());
+    EXPECT_NE(some_open(), some_open().mirrored());
+    EXPECT_NE(Groove::circle({1, 2}, 20), Groove::circle({1, 2}, 20.5));
 }
 
 }  // namespace

@@ -22,6 +22,16 @@ TEST(Section, TorsionConstantOfAThinStripLosesItsTwoEnds) {
     EXPECT_NEAR(torsion_constant(50, 1), 50. / 3 * (1 - 0.63025 / 50), 50. / 3 * 0.000005 / 50);
 }
 
+TEST(Section, TorsionConstantIsTheSumOfItsSeriesToTheLastDigits) {
+    for (const double b : {1., 1.5, 4., 30.}) {
+        double sum = 0;
+        for (int n = 20001; n >= 1; n -= 2)  // rest < 1e-18
+            sum += std::tanh(n * std::numbers::pi * b / 2) / std::pow(n, 5);
+        const double series = b / 3 * (1 - 192 / (std::pow(std::numbers::pi, 5) * b) * sum);
+        EXPECT_NEAR(torsion_constant(b, 1), series, 1e-15 * b) << b;  // a few roundings
+    }
+}
+
 TEST(Section, TorsionConstantDoesNotAskWhichSideIsWider) {
     EXPECT_EQ(torsion_constant(24, 7), torsion_constant(7, 24));
 }

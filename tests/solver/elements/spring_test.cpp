@@ -94,5 +94,11 @@ TEST(DeadForce, HasExactDerivativesAtTheEndOfAnArm) {
     testing::check_derivatives(DeadForce(arm, Vec3(10, -5, 7)), state);
 }
 
+TEST(Spring, RefusesASumOfMoreScalarsThanAnElementsVectorsHold) {
+    std::vector<std::pair<ScalarId, double>> weights;
+    for (int i = 0; i <= max_element_freedoms; ++i) weights.emplace_back(ScalarId(i), 1.);
+    EXPECT_THROW(Spring(weights, {.stiffness = 1}), std::length_error);
+}
+
 }  // namespace
 }  // namespace limbwright::solver::spring_test

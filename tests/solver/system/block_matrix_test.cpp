@@ -249,12 +249,12 @@ TEST(BlockFactor, ForgetsWhatItFactoredBefore) {
     EXPECT_EQ(used.negative_pivots(), 0);
 }
 
-/// Two scalars with the matrix (1, c; c, 1): the second pivot is 1 − c².
-BlockMatrix pair(double c) {
+/// Two scalars with the matrix (a, c; c, 1): the second pivot is 1 − c²/a.
+BlockMatrix pair(double c, double a = 1) {
     static const std::vector<Touch> touches{scalar(0), scalar(1)};
     BlockMatrix K(std::make_shared<const Plan>(Numbering{.scalars = 2}, std::vector{&touches}));
     ElementMatrix H(2, 2);
-    H << 1, c, c, 1;
+    H << a, c, c, 1;
     K.add(0, H);
     return K;
 }
@@ -289,6 +289,46 @@ TEST(BlockFactor, GivesTheWeakestRatioItsSign) {
     ASSERT_TRUE(factor.factor(pair(2), {}));
     EXPECT_EQ(factor.negative_pivots(), 1);
     EXPECT_DOUBLE_EQ(factor.weakest_ratio(), -3);
+}
+
+TEST(BlockFactor, GrowsWhereAPivotCancelsAndAfterASmallOne) {
+    BlockFactor factor = factor_of(pair(0));
+    ASSERT_TRUE(factor.factor(pair(0.5), {}));
+    EXPECT_DOUBLE_EQ(factor.growth(), 1 / 0.75);
+    ASSERT_TRUE(factor.factor(pair(1, 1e-3), {}));
+    EXPECT_DOUBLE_EQ(factor.growth(), 999);
+    ASSERT_TRUE(factor.factor(pair(0), {}));
+    EXPECT_EQ(factor.growth(), 1);
+}
+
+TEST(BlockFactor, RefinesWhatAPoorPivotLeaves) {
+    // x = (1, 1). A pivot of 1e-10 leaves 1e-6 of it wrong, which is the share of that again after one
+    // refinement.
+    const BlockMatrix K = pair(1, 1e-10);
+    BlockFactor factor = factor_of(K);
+    ASSERT_TRUE(factor.factor(K, {}));
+    EXPECT_GT(factor.growth(), poor_growth);
+    VecX b = VecX::Zero(6);
+    b.head<2>() << 1 + 1e-10, 2;
+    EXPECT_LT((factor.solve(b).head<2>() - Vec2(1, 1)).norm(), 1e-11);
+}
+
+TEST(BlockFactor, RefinesWithHeldFreedomsStruckOut) {
+    const Net net;
+    BlockMatrix K = block_matrix(net, net.matrices(1, definite));
+    // The first pivot of all that is not held.
+    int first = 6 * net.plan()->slot_at[0];
+    while (std::ranges::count(some_held, first)) ++first;
+    VecX lowered = VecX::Zero(net.numbering.size());
+    lowered[first] = 1e-10 - K.diagonal()[first];
+    K.raise(lowered);
+    BlockFactor factor(net.plan());
+    ASSERT_TRUE(factor.factor(K, some_held));
+    EXPECT_GT(factor.growth(), poor_growth);
+    VecX x = random_vector(net.numbering.size(), 5);
+    for (const int f : some_held) x[f] = 0;
+    x.tail(net.numbering.size() - net.numbering.used()).setZero();
+    EXPECT_LT((factor.solve(K.times(x)) - x).norm(), 1e-10 * x.norm());  // 1e-6 before it is refined
 }
 
 }  // namespace

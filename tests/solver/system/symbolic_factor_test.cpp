@@ -161,5 +161,19 @@ TEST(Plan, FreedomsInOneSlotNeedNoFurtherBlock) {
     EXPECT_EQ(plan.blocks, 1);
 }
 
+TEST(Plan, TellsTurnsFromDisplacements) {
+    Touch slide = scalar(1);
+    slide.slides = true;
+    const Plan plan =
+        plan_of({.nodes = 1, .points = 1, .scalars = 2}, {{node(0), point(0), scalar(0), slide}});
+    EXPECT_EQ(plan.turns, (std::vector<char>{0, 0, 0, 1, 1, 1, 0, 0, 0, 1, 0}));
+}
+
+TEST(Plan, AScalarIsALengthIfAnyElementsFrameSlidesByIt) {
+    Touch slide = scalar(0);
+    slide.slides = true;
+    EXPECT_EQ(plan_of({.scalars = 1}, {{slide}, {scalar(0)}}).turns, std::vector<char>{0});
+}
+
 }  // namespace
 }  // namespace limbwright::solver::symbolic_factor_test

@@ -28,9 +28,11 @@ TEST(System, StaysAsItWasWhenACopyIsChanged) {
     EXPECT_EQ(system.elements()[0], first);
 }
 
-TEST(SystemDeathTest, AnElementThatTouchesOtherFreedomsStopsTheProgram) {
-    const System system({.scalars = 2}, {spring(0, 1)});
-    EXPECT_DEATH((void)system.with(0, spring(1, 1)), "");
+TEST(System, RefusesAnElementThatTouchesOtherFreedoms) {
+    System system({.scalars = 2}, {spring(0, 1)});
+    EXPECT_THROW((void)system.with(0, spring(1, 1)), std::invalid_argument);
+    EXPECT_THROW(system.replace(0, spring(1, 1)), std::invalid_argument);
+    EXPECT_NO_THROW(system.replace(0, spring(0, 2)));
 }
 
 }  // namespace
