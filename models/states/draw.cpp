@@ -6,6 +6,8 @@
 #include <cmath>
 #include <functional>
 
+#include "models/input/units.hpp"
+
 namespace limbwright::models {
 namespace {
 
@@ -135,6 +137,14 @@ private:
                 hint = "check its length and the cam's tracks";
             }
         }
+        for (const End end : {End::top, End::bottom}) {
+            const AxleParts& axle = bow.axle(end);
+            const double past = axle.stop ? past_stop(bow, axle, failure.state) : 0;
+            if (!(past > 0)) continue;
+            cause += fmt::format(" The {} cam stands {:.1f} deg past its draw stop.", name(end),
+                                 past / units::degree);
+            hint = "draw less far, or set the stops later";
+        }
         return fmt::format(
             "the draw stops at {:.1f} mm: no state was found at {:.3f} mm ({}; at the {}).{} To go on, {}.",
             -failure.reached, -failure.tried, failure.cause.reason,
@@ -193,19 +203,28 @@ private:
     /// Puts a state where each stop meets between two states, so that force and work are smooth on either
     /// side.
     void add_meetings(Draw& result) {
-        for (std::size_t i = 0; i + 1 < result.states.size(); ++i)
+        constexpr double meets = 1e-6;  // rad: found to 1e-7 mm of draw
+        std::vector<DrawState> all;
+        for (std::size_t i = 0; i < result.states.size(); ++i) {
+            const DrawState& a = result.states[i];
+            all.push_back(a);
+            if (i + 1 == result.states.size()) break;
+            const DrawState& b = result.states[i + 1];
+            const auto first_met = std::ssize(all);
             for (const AxleParts& axle : strung_.bow.axles) {
                 if (!axle.stop) continue;
-                const DrawState &a = result.states[i], &b = result.states[i + 1];
                 const auto past = [&](const State& x) { return past_stop(strung_.bow, axle, x); };
                 if (!(past(a.state) < -1e-9 && past(b.state) > 1e-9)) continue;
-                const std::variant<DrawState, std::string> found = meeting(a.state, -a.draw, -b.draw, past);
-                if (const auto* state = std::get_if<DrawState>(&found)) {
-                    DrawState at = *state;
-                    at.stiffness_beyond = stiffness_with(axle, at.state);
-                    result.states.insert(result.states.begin() + static_cast<std::ptrdiff_t>(i) + 1, at);
-                }
+                std::variant<DrawState, std::string> found = meeting(a.state, -a.draw, -b.draw, past);
+                auto* at = std::get_if<DrawState>(&found);
+                if (!at || past(at->state) < -meets) continue;
+                at->stiffness_beyond = stiffness_with(axle, at->state);
+                all.push_back(std::move(*at));
             }
+            std::sort(all.begin() + first_met, all.end(),
+                      [](const DrawState& x, const DrawState& y) { return x.draw < y.draw; });
+        }
+        result.states = std::move(all);
     }
 
     /// Change of the draw force with the draw in a state where a stop just meets, as if it had met.

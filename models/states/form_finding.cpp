@@ -127,7 +127,9 @@ private:
             now_.state = std::get<solver::Equilibrium>(answer).state;
             if (settled) return true;
         }
-        return true;
+        failure_ = fmt::format("with {:.0f} N in the string the cams do not come to rest at their marks",
+                               now_.string_tension);
+        return false;
     }
 
     /// Tensions, the largest of them one, of string and cables for which no cam wants to turn.

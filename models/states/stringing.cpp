@@ -14,6 +14,7 @@ using solver::Cable;
 using solver::Equilibrium;
 using solver::NotConverged;
 using solver::Pose;
+using solver::Spring;
 using solver::State;
 using solver::VecX;
 
@@ -34,10 +35,32 @@ State turned_into_line(const AssembledBow& bow, State state) {
     return turned;
 }
 
+/// The bow with a share only of what is put on it once it is strung: the hand's torques, which the slack
+/// string of a bow half strung cannot hold, and the twists of yoke legs, of which one may be slack.
+AssembledBow eased(AssembledBow bow, double share) {
+    for (const std::size_t element : bow.hand_torques) {
+        const auto& torque = static_cast<const Spring&>(*bow.system.elements()[element]);
+        Spring::Data data = torque.data();
+        data.load *= share;
+        bow.system.replace(element, std::make_shared<const Spring>(torque.weights(), data));
+    }
+    for (const CablePart& part : bow.cables) {
+        if (part.kind != CableKind::yoke_leg) continue;
+        Cable::Data data = bow.cable(part).data();
+        data.natural_length += (1 - share) * (bow.bow.cables.yoke_leg - data.natural_length);
+        bow.system.replace(part.element, std::make_shared<const Cable>(bow.cable(part).with(data)));
+    }
+    return bow;
+}
+
 class Stringer {
 public:
     explicit Stringer(const AssembledBow& bow)
-        : bow_(bow), parts_(cut_parts(bow)), held_(held_at_brace(bow)), workspace_(bow.system) {}
+        : whole_(bow),
+          bow_(eased(bow, 0)),
+          parts_(cut_parts(bow)),
+          held_(held_at_brace(bow)),
+          workspace_(bow.system) {}
 
     Stringing from_measurements() {
         const double target = bow_.bow.brace.axle_to_axle;
@@ -45,6 +68,7 @@ public:
                                  "axle-to-axle is larger than the limbs reach unstrung: check [brace] "
                                  "axle_to_axle, the pockets' position and angle, and the limbs' length"};
         if (auto why = start(goal)) return NotStrung{*why};
+        if (auto why = lead(lengths_)) return NotStrung{*why};
         double before = HUGE_VAL;
         for (int round = 0; round < 30; ++round) {
             const VecX open = unmet_at_brace(bow_, brace_.state);
@@ -82,24 +106,7 @@ public:
                                         "the string is longer than the unstrung limbs reach apart: check its "
                                         "two natural lengths, and the layout's twists"};
         if (auto why = start(string_goal)) return NotStrung{*why};
-        const VecX begin = lengths_;
-        double done = 0, step = 1;
-        while (done < 1) {
-            step = std::min(step, 1 - done);
-            const double next = done + step >= 1 - 1e-12 ? 1 : done + step;
-            const Equilibrium before = brace_;
-            const VecX old = lengths_;
-            if (auto why = settle(next == 1 ? goal : VecX(begin + next * (goal - begin)))) {
-                brace_ = before;
-                lengths_ = old;
-                step *= 0.5;
-                if (step < 1e-4)
-                    return NotStrung{"leading string and cables to their given lengths: " + *why};
-            } else {
-                done = next;
-                step *= 2;
-            }
-        }
+        if (auto why = lead(goal)) return NotStrung{*why};
         return strung();
     }
 
@@ -139,6 +146,27 @@ private:
         return {};
     }
 
+    /// Leads string and cables to their lengths and puts the rest on meanwhile, in steps that adapt.
+    Trouble lead(const VecX& goal) {
+        const VecX begin = lengths_;
+        for (double done = 0, step = 1; done < 1;) {
+            const double next = done + step >= 1 - 1e-12 ? 1 : done + step;
+            bow_ = eased(whole_, next);
+            if (auto why = settle(next == 1 ? goal : VecX(begin + next * (goal - begin)))) {
+                step *= 0.5;
+                if (step < 1e-4)
+                    return fmt::format(
+                        "leading the strung bow to its lengths, yoke twists and hand torque: {} after {:.1f} "
+                        "% of the way",
+                        *why, 100 * done);
+            } else {
+                done = next;
+                step *= 2;
+            }
+        }
+        return {};
+    }
+
     Trouble settle(const VecX& lengths) {
         solver::FoundEquilibrium answer =
             solver::find_equilibrium(with_lengths(bow_, lengths), brace_.state, held_, workspace_);
@@ -150,20 +178,22 @@ private:
     }
 
     Stringing strung() {
-        AssembledBow bow = bow_;
-        bow.system = with_lengths(bow_, lengths_);
+        AssembledBow bow = whole_;
+        bow.system = with_lengths(whole_, lengths_);
         for (const CablePart& part : bow.all_cables()) {
-            if (!(bow.cable(part).tension(brace_.state) > 0))
+            // A yoke may hang on one leg.
+            if (part.kind != CableKind::yoke_leg && !(bow.cable(part).tension(brace_.state) > 0))
                 return NotStrung{"the " + part.name + " is slack at brace: check its length"};
             if (bow.cable(part).path(brace_.state).off_groove)
                 return NotStrung{"the " + part.name +
                                  " leaves its groove past the end at brace: check the track's anchor"};
         }
         place_stops(bow, brace_.state);
-        return StrungBow{std::move(bow), brace_, untwisted(bow_, lengths_)};
+        return StrungBow{std::move(bow), brace_, untwisted(whole_, lengths_)};
     }
 
-    const AssembledBow& bow_;
+    const AssembledBow& whole_;
+    AssembledBow bow_;  ///< eased, as far as stringing has come
     std::vector<CablePart> parts_;
     std::vector<int> held_;
     solver::Workspace workspace_;

@@ -36,6 +36,20 @@ void set_lengths(AssembledBow& bow, const VecX& lengths) {
     }
 }
 
+/// Whether one cam has turned much farther from brace than the other. Cams that no cable couples may part in
+/// a draw, either of them first, so that there are several states at full draw; which of them a layout's own
+/// draw leads to, today's states do not tell.
+bool cams_part(const StrungBow& strung, const Draw& draw) {
+    constexpr double far = 0.3;  // rad: cams that run together keep within 0.05
+    if (!strung.bow.axles[0].turn) return false;
+    const auto lead = [&](const State& state) {
+        return cam_turn(strung.bow, End::top, state) - cam_turn(strung.bow, End::bottom, state);
+    };
+    const double at_brace = lead(draw.states.front().state);
+    return std::ranges::any_of(draw.states,
+                               [&](const DrawState& s) { return std::abs(lead(s.state) - at_brace) > far; });
+}
+
 }  // namespace
 
 SolveCounts& SolveCounts::operator+=(const SolveCounts& o) {
@@ -176,19 +190,19 @@ void LayoutSolver::read_states(std::size_t k) {
 
 /// Warm from the prediction like the lanes, with the plain engine's safeguards: where a draw stop starts to
 /// act plain steps do not come through.
-std::optional<LayoutRow> LayoutSolver::solve_plain(Lane& lane) const {
+bool LayoutSolver::solve_plain(Lane& lane) const {
     AssembledBow& bow = lane.strung.bow;
+    lane.states.draw.states.clear();
     base_.rebuilds().refit(bow, lane.layout);
     set_lengths(bow, twisted(bow, base_.today().lengths));
     const Eigen::Map<const VecX> point(lane.point.data(), static_cast<int>(lane.point.size()));
     solver::Workspace workspace(bow.system);
-    ShortDraw states{{}, base_.peak()};
     for (std::size_t k = 0; k < base_.stations().size(); ++k) {
         const StudyBase::Station& station = base_.stations()[k];
         const solver::FoundEquilibrium answer =
             find_equilibrium(bow.system, base_.predicted(station, point), station.held, workspace);
         const auto* found = std::get_if<solver::Equilibrium>(&answer);
-        if (!found || found->negative_pivots != station.negative_pivots) return std::nullopt;
+        if (!found || found->negative_pivots != station.negative_pivots) return false;
         if (k == 0) {
             lane.strung.brace = *found;
             place_stops(bow, found->state);
@@ -199,23 +213,24 @@ std::optional<LayoutRow> LayoutSolver::solve_plain(Lane& lane) const {
         s.force = draw_force(bow, s.state);
         s.energy = found->energy;
         if (base_.needs_yaw_torque_effect(k)) s.yaw_torque_effect = workspace.factor.solve(yaw_torque(bow));
-        states.draw.states.push_back(std::move(s));
+        lane.states.draw.states.push_back(std::move(s));
     }
-    return row_with(base_, lane.number, lane.strung, states);
+    return true;
 }
 
 LayoutRow LayoutSolver::row_of(Lane& lane) {
     ++counts_.layouts;
+    const bool lanes_did = !lane.lost;
+    if (lane.lost && base_.lengths() == LengthRule::kept) lane.lost = !solve_plain(lane);
+    const bool parted = !lane.lost && cams_part(lane.strung, lane.states.draw);
+    if (!lanes_did || parted) ++counts_.plain;
     LayoutRow row;
-    if (lane.lost) {
-        ++counts_.plain;
-        std::optional<LayoutRow> warm;
-        if (base_.lengths() == LengthRule::kept) warm = solve_plain(lane);
-        // What is wrong with a layout that fails, stringing it tells best.
-        row = warm && warm->failure.empty() ? *warm : solve_cold(base_, lane.number);
-    } else {
+    if (parted)
+        row = follow(base_, lane.strung, lane.number);
+    else if (!lane.lost)
         row = row_with(base_, lane.number, lane.strung, lane.states);
-    }
+    // What is wrong with a layout that fails, stringing it tells best.
+    if (lane.lost || (!lanes_did && !row.failure.empty())) row = solve_cold(base_, lane.number);
     if (!row.failure.empty()) ++counts_.failed;
     return row;
 }

@@ -12,7 +12,7 @@ namespace limbwright::models {
 /// How a solver of layouts has fared.
 struct SolveCounts {
     std::int64_t layouts = 0, iterations = 0;  ///< iterations of whole packs
-    std::int64_t plain = 0;                    ///< layouts that lanes gave up and the plain engine took over
+    std::int64_t plain = 0;  ///< layouts that the plain engine took over: lanes gave them up, or cams part
     std::int64_t failed = 0;
     SolveCounts& operator+=(const SolveCounts& o);
 };
@@ -43,7 +43,7 @@ private:
     void read_states(std::size_t station);
     void settle_lengths(std::array<bool, solver::LanePack::width>& active,
                         const solver::LanePack::Row& decrements);
-    [[nodiscard]] std::optional<LayoutRow> solve_plain(Lane& lane) const;
+    [[nodiscard]] bool solve_plain(Lane& lane) const;
     [[nodiscard]] LayoutRow row_of(Lane& lane);
 
     const StudyBase& base_;

@@ -20,7 +20,10 @@ LayoutRow solve_cold(const StudyBase& base, std::int64_t number) {
 LayoutRow solve_cold(const StudyBase& base, const Layout& layout, std::int64_t number) {
     const Stringing answer = string_up(base, layout);
     if (const auto* no = std::get_if<NotStrung>(&answer)) return {number, {}, no->reason};
-    const StrungBow& strung = std::get<StrungBow>(answer);
+    return follow(base, std::get<StrungBow>(answer), number);
+}
+
+LayoutRow follow(const StudyBase& base, const StrungBow& strung, std::int64_t number) {
     std::vector<double> wanted{strung.brace.state.at(strung.bow.nock[0])};
     for (std::size_t k = 1; k < base.stations().size(); ++k) wanted.push_back(-*base.stations()[k].draw);
     solver::Workspace workspace(strung.bow.system);

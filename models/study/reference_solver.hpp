@@ -17,4 +17,9 @@ namespace limbwright::models {
 /// @param number  for the row only
 [[nodiscard]] LayoutRow solve_cold(const StudyBase& base, const Layout& layout, std::int64_t number);
 
+/// A strung layout drawn from brace through the study's places of the nocking point.
+///
+/// @param number  for the row only
+[[nodiscard]] LayoutRow follow(const StudyBase& base, const StrungBow& strung, std::int64_t number);
+
 }  // namespace limbwright::models

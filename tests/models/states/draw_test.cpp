@@ -138,6 +138,34 @@ TEST(Draw, SaysWhichCableGoesSlack) {
     EXPECT_NE(d.warnings[0].find("is slack"), std::string::npos) << d.warnings[0];
 }
 
+/// Cams that no cable couples and that part in the draw: either of them may run ahead, and both states are
+/// stable.
+class PartingCams : public ::testing::TestWithParam<const char*> {};
+INSTANTIATE_TEST_SUITE_P(Bows, PartingCams, ::testing::Values("parting", "parting_early"),
+                         [](const auto& name) { return std::string(name.param); });
+
+TEST_P(PartingCams, EndInOneStateInHoweverFewStatesTheyAreDrawn) {
+    const StrungBow s =
+        testing::strung(read_bow(std::string(SOURCE_DIR) + "/tests/support/bows/" + GetParam() + ".toml"));
+    const DrawState fine = testing::whole(draw(s, testing::in_states(41))).states.back();
+    for (const int states : {2, 3, 5, 11}) {
+        const DrawState coarse = testing::whole(draw(s, testing::in_states(states))).states.back();
+        for (const End end : {End::top, End::bottom})
+            EXPECT_NEAR(cam_turn(s.bow, end, coarse.state), cam_turn(s.bow, end, fine.state), 1e-6)
+                << states << " states";  // Newton's residual over a stiffness of 4e4 N mm/rad
+    }
+}
+
+TEST(Draw, SaysThatItStandsPastItsStops) {
+    Bow bow = testing::demo_bow("crossed");
+    bow.cam_top.stop = bow.cam_bottom.stop = 120 * degree;
+    const Draw d = draw(testing::strung(bow));
+    ASSERT_TRUE(d.failure);
+    EXPECT_NE(d.failure->find("top cam stands"), std::string::npos) << *d.failure;
+    EXPECT_NE(d.failure->find("past its draw stop"), std::string::npos) << *d.failure;
+    EXPECT_NE(d.failure->find("set the stops later"), std::string::npos) << *d.failure;
+}
+
 TEST(Draw, ThatMustFailKeepsItsStatesAndSaysWhereAndWhy) {
     Bow bow = testing::small_bow();
     for (const double sense : {1., -1.}) {

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numbers>
+#include <numeric>
 
 #include "models/states/sensitivity_table.hpp"
 #include "tests/support/strung.hpp"
@@ -405,6 +407,28 @@ TEST(StudyBase, OfABowThatCannotBeDrawnSaysSo) {
     Bow bow = testing::small_bow();
     bow.brace.axle_to_axle = 300;
     EXPECT_NE(why_not(bow).find("cannot be drawn"), std::string::npos) << why_not(bow);
+}
+
+/// Cams that part: today's states lead to a stable state, but not always to the one that a draw leads to.
+TEST(LayoutSolverOfPartingCams, EndsInTheStatesThatADrawLeadsTo) {
+    const Bow bow = read_bow(std::string(SOURCE_DIR) + "/tests/support/bows/parting.toml");
+    Study study;
+    study.states = 3;
+    study.ranges = {{"guide, lateral", {-1, 1, 1}}, {"limb bolt, bottom", {0, 4, 4}}};
+    study.aims = {{{"cam turn, top", {}, DrawPlace::full_draw}}};
+    const StudyBase base(bow, study);
+    LayoutSolver solver(base);
+    Numbers all(static_cast<std::size_t>(base.product().size()));
+    std::iota(all.begin(), all.end(), 0);
+    for (const LayoutRow& row : solver.solve(all)) {
+        const StrungBow strung = testing::strung(
+            string_up(assemble(bow, base.product().layout(row.number)), base.today().lengths));
+        const DrawState full =
+            testing::whole(draw(strung, testing::draw_to(*base.stations().back().draw, 81))).states.back();
+        EXPECT_NEAR(value(base, row, "cam turn, top", DrawPlace::full_draw),
+                    cam_turn(strung.bow, End::top, full.state) * 180 / std::numbers::pi, 1e-4)
+            << "layout " << row.number;  // deg; branches are 80 deg apart
+    }
 }
 
 }  // namespace

@@ -61,10 +61,13 @@ struct DrawnCantilever {
 
 /// Two hinged bars meet at an apex that slides along Z: the shallow truss of von Mises. Scalar 0 is the
 /// apex's height above its rest.
+///
+/// Drawn through a spring, the apex is scalar 5 and the spring's far end the moving one.
 struct Truss {
     static constexpr double half_span = 100, rise = 20, EA = 1e4;
 
-    Truss() {
+    explicit Truss(std::optional<double> spring = {}) {
+        const ScalarId height = spring ? ScalarId(5) : moving;
         const double slope = std::atan2(rise, half_span);
         const auto section = [](double) { return diagonal_section(EA, 1e6, 1e6, 1e8, 1e8, 1e8); };
         System::Elements elements;
@@ -74,14 +77,17 @@ struct Truss {
             const Frame foot = Frame::on_ground({{}, Vec3(side * half_span, 0, 0)})
                                    .then(Joint{JointKind::hinge, Vec3::UnitY(), ScalarId(first), along});
             const Frame apex = Frame::on_ground({{}, Vec3(0, 0, rise)})
-                                   .then(Joint{JointKind::slide, Vec3::UnitZ(), moving, {}})
+                                   .then(Joint{JointKind::slide, Vec3::UnitZ(), height, {}})
                                    .then(Joint{JointKind::hinge, Vec3::UnitY(), ScalarId(first + 1), along});
             const Frame &from = side < 0 ? foot : apex, &to = side < 0 ? apex : foot;
-            const State rest = at_zero(5);
+            const State rest = at_zero(6);
             elements.push_back(
                 std::make_shared<Beam>(from, to, beam_data(pose(from, rest), pose(to, rest), section)));
         }
-        system.emplace(Numbering{.scalars = 5}, std::move(elements));
+        if (spring)
+            elements.push_back(std::make_shared<Spring>(Weights{{moving, 1.}, {height, -1.}},
+                                                        Spring::Data{.stiffness = *spring}));
+        system.emplace(Numbering{.scalars = spring ? 6 : 5}, std::move(elements));
     }
 
     /// Force along +Z on the apex that holds it, 2 EA (ℓ/ℓ₀ − 1) z/ℓ.
@@ -176,6 +182,50 @@ TEST(Path, NeedsFewIterationsWhereItCanPredict) {
     const auto states = all_states(follow(*scene.system, scene.cantilever.rest, {20, 20.5, 21, 21.5, 22}));
     EXPECT_GE(states[0].equilibrium.iterations, 4);  // from rest, without a slope
     for (std::size_t i = 2; i < states.size(); ++i) EXPECT_LE(states[i].equilibrium.iterations, 1);
+}
+
+/// A spring of 2 N/mm, softer than the falling force of the truss. Its far end stands at h + F(h)/2 where the
+/// apex stands at h, and this has a largest depth: there the path ends, and the apex would snap through.
+struct Snap {
+    static constexpr double spring = 2;
+    static double depth() {
+        double deepest = 0;
+        for (double h = 0; h > -Truss::rise; h -= 1e-3)
+            deepest = std::min(deepest, h + Truss::force(h) / spring);
+        return deepest;
+    }
+    Truss truss{spring};
+};
+
+TEST(Path, EndsWhereItTurnsBackAndSaysWhere) {
+    const Snap snap;
+    for (const std::vector<double>& wanted : {std::vector<double>{0, -40}, {0, -5, -10, -40}}) {
+        const Path path = follow(*snap.truss.system, at_zero(6), wanted);
+        ASSERT_TRUE(path.failure.has_value());
+        EXPECT_NEAR(path.failure->reached, Snap::depth(), 40 * 1e-4);  // the smallest step
+        EXPECT_NE(path.failure->cause.reason.find("turns back"), std::string::npos)
+            << path.failure->cause.reason;
+        EXPECT_GT(path.failure->state.scalars[5], -Truss::rise);  // not snapped through
+    }
+}
+
+TEST(Path, NeverStepsToAnotherBranch) {
+    const Snap snap;  // past the snap there is a stable state, and no other one
+    const Path path = follow(*snap.truss.system, at_zero(6), {0, -60});
+    EXPECT_EQ(path.states.size(), 1u);
+    EXPECT_TRUE(path.failure.has_value());
+}
+
+TEST(Path, TakesNoMoreStepsThanItMay) {
+    const DrawnCantilever scene;
+    const Path path = follow(*scene.system, scene.cantilever.rest, {0, 60},
+                             {.newton = {.max_iterations = 2}, .smallest_step = 0, .most_steps_between = 5});
+    ASSERT_TRUE(path.failure.has_value());
+    EXPECT_EQ(path.states.size(), 1u);
+    const PathState whole =
+        all_states(follow(*scene.system, scene.cantilever.rest, {0, 60}, {.newton = {.max_iterations = 2}}))
+            .back();
+    EXPECT_GT(whole.attempts, 6);  // with more it comes through
 }
 
 TEST(Path, EndsWhereNoEquilibriumIsLeftAndSaysWhere) {
