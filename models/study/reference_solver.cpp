@@ -9,8 +9,7 @@ namespace limbwright::models {
 Stringing string_up(const StudyBase& base, const Layout& layout) {
     const StrungBow& today = base.today();
     const AssembledBow assembled = assemble(today.bow.bow, layout);
-    return base.study().lengths == LengthRule::kept ? string_up(assembled, today.lengths)
-                                                    : string_up(assembled);
+    return base.lengths() == LengthRule::kept ? string_up(assembled, today.lengths) : string_up(assembled);
 }
 
 LayoutRow solve_cold(const StudyBase& base, std::int64_t number) {

@@ -19,6 +19,7 @@ public:
     [[nodiscard]] const ColumnReader& reader() const { return reader_; }
     [[nodiscard]] const StrungBow& today() const { return today_; }
     [[nodiscard]] const Study& study() const { return study_; }
+    [[nodiscard]] LengthRule lengths() const { return study_.lengths; }
 
     /// One state that every layout is solved at, as today's bow has it.
     struct Station {

@@ -8,10 +8,10 @@
 namespace limbwright::models {
 namespace {
 
-/// Rows of a study: those that are missing are solved.
-class Rows {
+/// KnownRows of a study: those that are missing are solved.
+class KnownRows {
 public:
-    Rows(const StudyBase& base, const StudyOptions& options) : base_(base), options_(options) {
+    KnownRows(const StudyBase& base, const StudyOptions& options) : base_(base), options_(options) {
         add(options.known);
     }
 
@@ -59,7 +59,7 @@ private:
 }  // namespace
 
 RankedStudy rank_study(const StudyBase& base, const StudyOptions& options) {
-    Rows rows(base, options);
+    KnownRows rows(base, options);
     RankedStudy study;
     study.search = search(base, rows.function(), rows.search_options());
     std::vector<std::int64_t> numbers = study.search.solved;
@@ -77,7 +77,7 @@ RankedStudy rank_study(const StudyBase& base, const StudyOptions& options) {
 
 std::size_t solve_share(const StudyBase& base, const StudyOptions& options,
                         const std::function<bool(std::int64_t)>& in_share) {
-    Rows rows(base, options);
+    KnownRows rows(base, options);
     search_share(base, rows.function(), rows.search_options(), in_share);
     return rows.size();
 }

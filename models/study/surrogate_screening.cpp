@@ -53,15 +53,15 @@ void bound_each(const ScreeningTask& task, const Screening& screening, std::stri
 
 /// Scores that layouts cannot exceed, and the most promising layouts; of both the best. Each thread fills
 /// one, on cache lines of its own.
-struct alignas(64) Ranking {
+struct alignas(64) BestScores {
     Leasts sure, promising;
-    explicit Ranking(int keep)
+    explicit BestScores(int keep)
         : sure(static_cast<std::size_t>(keep) * (1 + probes_per_kept)),
           promising(static_cast<std::size_t>(keep) * probes_per_kept) {}
 };
 
-Ranking rank(const ScreeningTask& task, const Screening& screening) {
-    std::vector<Ranking> found(task.threads, Ranking(task.keep));
+BestScores rank(const ScreeningTask& task, const Screening& screening) {
+    std::vector<BestScores> found(task.threads, BestScores(task.keep));
     bound_each(task, screening, "ranking layouts",
                [&](int thread, std::int64_t number, const ScoreBounds& bounds) {
                    if (!bounds.can_hold || screening.failures.contains(number)) return;
@@ -149,7 +149,7 @@ bool learn(const ScreeningTask& task, Screening& screening, std::span<const std:
 /// these show that they must be.
 void find_threshold(const ScreeningTask& task, Screening& screening) {
     for (bool again = true; again;) {
-        Ranking ranking = rank(task, screening);
+        BestScores ranking = rank(task, screening);
         Numbers probes;
         for (const auto& [merit, number] : ranking.promising.sorted())
             if (!screening.scores.contains(number)) probes.push_back(number);
