@@ -60,9 +60,9 @@ FoundEquilibrium solve(const System& system, const State& start, const std::vect
 
 TEST(Equilibrium, OfASpringUnderALoadTakesOneStep) {
     const Equilibrium e =
-        found(solve(System({.scalars = 1}, {spring(0, {.stiffness = 4, .load = 6})}), scalars({0})));
-    EXPECT_DOUBLE_EQ(e.state.scalars[0], 1.5);
-    EXPECT_DOUBLE_EQ(e.energy, -4.5);
+        found(solve(System({.scalars = 1}, {spring(0, {.stiffness = 16, .load = 6})}), scalars({0})));
+    EXPECT_DOUBLE_EQ(e.state.scalars[0], 0.375);
+    EXPECT_DOUBLE_EQ(e.energy, -1.125);
     EXPECT_EQ(e.iterations, 1);
 }
 
@@ -148,7 +148,7 @@ TEST(Equilibrium, TheWorkspaceHoldsTheTangentOfTheStateFound) {
 }
 
 TEST(Equilibrium, TheWorkspaceCountsAllItsIterations) {
-    const System system({.scalars = 1}, {spring(0, {.stiffness = 4, .load = 6})});
+    const System system({.scalars = 1}, {spring(0, {.stiffness = 16, .load = 6})});
     Workspace workspace(system);
     (void)find_equilibrium(system, scalars({0}), {}, workspace);
     (void)find_equilibrium(system, scalars({0}), {}, workspace);
