@@ -257,9 +257,11 @@ double Groove::tangent_about(const Vec2& p, double sense, double psi_p) const {
         const double moved = std::abs(next - x);
         x = next;
         // Newton doubles the digits: what is left is below rounding. A bracket that closed on no root, as it
-        // may on a curve that is not convex, leaves f.
+        // may on a curve that is not convex, leaves f. Its scale has h′, for at the axle both others vanish.
         if (moved < 1e-10)
-            return std::abs(f) <= 1e-9 * (distance + std::abs(support.h)) ? sense * x : not_a_number;
+            return std::abs(f) <= 1e-9 * (distance + std::abs(support.h) + std::abs(support.h1))
+                       ? sense * x
+                       : not_a_number;
     }
     return not_a_number;
 }

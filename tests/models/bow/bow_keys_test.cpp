@@ -28,8 +28,8 @@ TEST(BowKeys, AxlesThatDifferStandApart) {
     bow.axle_bottom.diameter += 1;
     const std::string text = written(bow);
     EXPECT_EQ(text.find("\n[axle]\n"), std::string::npos);
-    EXPECT_EQ(bow_from_toml(text, "b.toml").axle_bottom.diameter, bow.axle_bottom.diameter);
-    EXPECT_EQ(bow_from_toml(text, "b.toml").axle_top.diameter, bow.axle_top.diameter);
+    EXPECT_DOUBLE_EQ(bow_from_toml(text, "b.toml").axle_bottom.diameter, bow.axle_bottom.diameter);
+    EXPECT_DOUBLE_EQ(bow_from_toml(text, "b.toml").axle_top.diameter, bow.axle_top.diameter);
 }
 
 }  // namespace

@@ -29,14 +29,14 @@ const Runs& runs() {
     return all;
 }
 
-const std::vector<double>& row(const Table& table, const std::string& text) {
+std::vector<double> row(const Table& table, const std::string& text) {
     const auto at = std::find(table.texts.begin(), table.texts.end(), text);
     EXPECT_NE(at, table.texts.end()) << text;
     return table.rows[static_cast<std::size_t>(at - table.texts.begin())];
 }
 
 TEST(CompareResults, TellTheDifferenceOfBeamsFromTheLastRun) {
-    const std::vector<double>& peak = row(measures_table(runs(), false), "draw force, peak [N]");
+    const std::vector<double> peak = row(measures_table(runs(), false), "draw force, peak [N]");
     ASSERT_EQ(peak.size(), 5u);
     EXPECT_DOUBLE_EQ(peak[3], peak[1] - peak[2]);
     EXPECT_DOUBLE_EQ(peak[4], 100 * (peak[1] - peak[2]) / std::abs(peak[2]));
@@ -54,7 +54,7 @@ TEST(CompareResults, HaveARowOfCostForEveryRun) {
 }
 
 TEST(CompareResults, ShowThatHeldEndsStiffenALimbInTwist) {
-    const std::vector<double>& twist = row(rates_table(runs()), "limb, twist [N mm/deg]");
+    const std::vector<double> twist = row(rates_table(runs()), "limb, twist [N mm/deg]");
     EXPECT_LT(twist[0], twist[1]);
 }
 
