@@ -84,9 +84,7 @@ BenchModel::BenchModel(const Bow& bow, std::vector<MatchParameter> parameters,
     const Draw drawn = draw(start_.strung, options);
     if (drawn.failure) throw std::runtime_error(*drawn.failure);
     const double brace = drawn.states.front().draw, end = drawn.states.back().draw;
-    const auto peak = std::max_element(drawn.states.begin(), drawn.states.end(),
-                                       [](const auto& a, const auto& b) { return a.force < b.force; });
-    const double middle = std::clamp(peak->draw, brace + 2 * stride, end - stride);
+    const double middle = std::clamp(drawn.peak().draw, brace + 2 * stride, end - stride);
     start_.draws = {middle - stride, middle, middle + stride, end};
     for (const BenchQuery& query : queries_) {
         places_.push_back(start_.draws.size());

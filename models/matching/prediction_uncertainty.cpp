@@ -20,11 +20,8 @@ using solver::VecX;
 /// A draw of two states, all that these measures look at.
 Draw brace_and_full(const BenchReading& r) {
     Draw draw;
-    for (const solver::State* state : {&r.strung.brace.state, &r.full_draw}) {
-        draw.states.emplace_back();
-        draw.states.back().state = *state;
-        draw.states.back().draw = -state->at(r.strung.bow.nock[0]);
-    }
+    for (const solver::State* state : {&r.strung.brace.state, &r.full_draw})
+        draw.states.push_back(draw_state(r.strung.bow, *state));
     return draw;
 }
 

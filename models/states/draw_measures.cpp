@@ -1,6 +1,5 @@
 #include "models/states/draw_measures.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 #include "models/input/units.hpp"
@@ -11,11 +10,6 @@ namespace {
 
 using solver::Pose;
 using solver::State;
-
-const DrawState& peak(const Draw& draw) {
-    return *std::max_element(draw.states.begin(), draw.states.end(),
-                             [](const auto& a, const auto& b) { return a.force < b.force; });
-}
 
 /// Lateral distance from the string track's plane to the nocking point, at the nocking point's height.
 double straightedge_gap(const AssembledBow& bow, End end, const State& state) {
@@ -58,17 +52,17 @@ std::vector<DrawMeasure> draw_measures() {
                          return straightedge_gap(s.bow, end, s.brace.state);
                      }});
     m.push_back({"peak weight", "N", "largest draw force of the states", 1,
-                 [](const StrungBow&, const Draw& d) { return peak(d).force; }});
+                 [](const StrungBow&, const Draw& d) { return d.peak().force; }});
     m.push_back({"peak weight, pounds", "lbf", "the same in pounds", 1,
-                 [](const StrungBow&, const Draw& d) { return peak(d).force / units::pound; }});
+                 [](const StrungBow&, const Draw& d) { return d.peak().force / units::pound; }});
     m.push_back({"draw at peak", "mm", "draw of the state with the largest draw force", 1,
-                 [](const StrungBow&, const Draw& d) { return peak(d).draw; }});
+                 [](const StrungBow&, const Draw& d) { return d.peak().draw; }});
     m.push_back({"holding weight", "N", "draw force of the last state", 1,
                  [](const StrungBow&, const Draw& d) { return d.states.back().force; }});
     m.push_back({"holding weight, pounds", "lbf", "the same in pounds", 1,
                  [](const StrungBow&, const Draw& d) { return d.states.back().force / units::pound; }});
     m.push_back({"let-off", "%", "1 − holding weight / peak weight", 1, [](const StrungBow&, const Draw& d) {
-                     return 100 * (1 - d.states.back().force / peak(d).force);
+                     return 100 * (1 - d.states.back().force / d.peak().force);
                  }});
     m.push_back({"draw length", "in", "draw of the last state plus 1.75 in (AMO/ATA standard)", 2,
                  [](const StrungBow&, const Draw& d) {

@@ -67,10 +67,8 @@ public:
           draw_measures_(draw_measures()) {
         std::erase_if(measures_, [](const StateMeasure& m) { return is_left_out(m.name); });
         std::erase_if(draw_measures_, [](const DrawMeasure& m) { return !is_of_three_states(m); });
-        const auto peak = std::max_element(today.states.begin(), today.states.end(),
-                                           [](const auto& a, const auto& b) { return a.force < b.force; });
         add_station(DrawPlace::brace, today.states.front().state, held_at_brace(strung.bow));
-        add_station(DrawPlace::peak, peak->state, held_while_drawing(strung.bow));
+        add_station(DrawPlace::peak, today.peak().state, held_while_drawing(strung.bow));
         add_station(DrawPlace::full_draw, today.states.back().state, held_while_drawing(strung.bow));
         if (rule_ == LengthRule::re_timed) prepare_lengths();
     }
@@ -207,19 +205,15 @@ private:
 
     std::vector<double> values_of(const Sample& sample) {
         const AssembledBow& bow = sample.strung.bow;
-        const solver::Numbering& n = bow.system.numbering();
         const std::vector<int> held = held_while_drawing(bow);
         Draw draw;
         for (std::size_t i = 0; i < stations_.size(); ++i) {
             const System system = with_stops_as_today(bow, stations_[i]);
-            DrawState s;
-            s.state = sample.states[i];
-            s.draw = -s.state.at(bow.nock[0]);
+            DrawState s = draw_state(bow, sample.states[i]);
             fill(system, s.state);
             factor(workspace_.factor, held);
-            s.force = -workspace_.gradient[n.first(bow.nock[0])];
             s.energy = total_energy(system, s.state);
-            s.yaw_torque_effect = workspace_.factor.solve(VecX::Unit(n.size(), n.first(bow.riser.yaw)));
+            s.yaw_torque_effect = workspace_.factor.solve(yaw_torque(bow));
             draw.states.push_back(std::move(s));
         }
         std::vector<double> values;

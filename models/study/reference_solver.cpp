@@ -34,15 +34,7 @@ LayoutRow solve_cold(const StudyBase& base, const Layout& layout, std::int64_t n
                             path.failure->cause.reason,
                             strung.bow.part_of_freedom(path.failure->cause.worst_freedom))};
     ShortDraw states{{}, base.peak()};
-    for (const solver::PathState& p : path.states) {
-        DrawState s;
-        s.state = p.equilibrium.state;
-        s.draw = -p.parameter;
-        s.force = -p.force;
-        s.energy = p.equilibrium.energy;
-        s.yaw_torque_effect = p.responses.front();
-        states.draw.states.push_back(std::move(s));
-    }
+    for (const solver::PathState& p : path.states) states.draw.states.push_back(draw_state(p));
     return row_with(base, number, strung, states);
 }
 

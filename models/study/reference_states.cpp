@@ -30,10 +30,7 @@ StrungBow strung_today(const Bow& bow, const Study& study) {
 /// peak's.
 std::pair<std::vector<double>, std::size_t> draws_of(const Draw& draw, int states) {
     const double brace = draw.states.front().draw, full = draw.states.back().draw;
-    const double peak =
-        std::max_element(draw.states.begin(), draw.states.end(), [](const auto& a, const auto& b) {
-            return a.force < b.force;
-        })->draw;
+    const double peak = draw.peak().draw;
     const int steps = std::max(1, states - 2);
     std::vector<double> draws;
     for (int i = 1; i <= steps; ++i) draws.push_back(i == steps ? full : brace + (full - brace) * i / steps);

@@ -57,10 +57,6 @@ double nock_side_force(const StrungBow& strung, const DrawState& at) {
     return left.dot(on_nock);
 }
 
-const DrawState& peak(const Draw& draw) {
-    return *std::ranges::max_element(draw.states, {}, &DrawState::force);
-}
-
 /// Trapezoids over the states: both integrals err alike.
 double side_push(const StrungBow& strung, const Draw& draw) {
     double aside = 0, forward = 0, last = nock_side_force(strung, draw.states.front());
@@ -92,7 +88,7 @@ std::vector<DrawMeasure> tear_measures() {
                  [](const StrungBow& s, const Draw& d) { return end_slope(s, d, 2); }});
     m.push_back({"nock side force at peak", "N",
                  "of the string on the nock across the arrow's line at peak weight, positive left", 3,
-                 [](const StrungBow& s, const Draw& d) { return nock_side_force(s, peak(d)); }});
+                 [](const StrungBow& s, const Draw& d) { return nock_side_force(s, d.peak()); }});
     m.push_back({"side push", "%",
                  "side force on the nock summed over the stroke, as a share of the draw force so summed; "
                  "positive left",

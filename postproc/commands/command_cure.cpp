@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -115,10 +114,7 @@ int command_cure(const CureArguments& arguments) {
     if (matched)
         results.foresights =
             models::tell_sureness(results.cures, *solver, *matched, session.days.back().sheet.measurements);
-    const auto& states = solver->today().draw.states;
-    if (tear.arrow)
-        results.shaft = models::check_shaft(
-            *tear.arrow, std::ranges::max_element(states, {}, &models::DrawState::force)->force);
+    if (tear.arrow) results.shaft = models::check_shaft(*tear.arrow, solver->today().draw.peak().force);
     if (arguments.json)
         fmt::print("{}\n", to_json(results).dump(1));
     else

@@ -95,9 +95,7 @@ ReportTear tear_of(const models::TuneSolver& solver, const models::Tear& tear) {
     CureResults results{
         solver, tear, {}, models::check_practice(solver, tear), models::find_cures(solver, tear)};
     const models::SolvedTune& today = solver.today();
-    if (tear.arrow)
-        results.shaft = models::check_shaft(
-            *tear.arrow, std::ranges::max_element(today.draw.states, {}, &models::DrawState::force)->force);
+    if (tear.arrow) results.shaft = models::check_shaft(*tear.arrow, today.draw.peak().force);
     ReportTear report{to_text(results), {}, {}};
     if (!results.cures.ranked.empty()) {
         const BenchSheet sheet{today.strung.bow.bow, tear, results.cures.wanted, today.tune,

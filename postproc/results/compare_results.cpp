@@ -35,12 +35,6 @@ const std::set<std::string>& key_measures() {
     return names;
 }
 
-std::size_t peak_of(const models::Draw& draw) {
-    const auto peak = std::max_element(draw.states.begin(), draw.states.end(),
-                                       [](const auto& a, const auto& b) { return a.force < b.force; });
-    return static_cast<std::size_t>(peak - draw.states.begin());
-}
-
 std::vector<Row> rows_of(const Runs& runs) {
     std::vector<Row> rows;
     const auto add = [&](const std::string& name, const std::string& unit, bool key, std::size_t run,
@@ -59,7 +53,7 @@ std::vector<Row> rows_of(const Runs& runs) {
         const std::vector<models::StateMeasure> measures = models::state_measures(run.strung.bow);
         const auto values = models::values(measures, run.strung.bow, run.draw);
         const std::array<std::pair<const char*, std::size_t>, 3> places{
-            {{"brace", 0}, {"peak", peak_of(run.draw)}, {"full draw", run.draw.states.size() - 1}}};
+            {{"brace", 0}, {"peak", run.draw.peak_index()}, {"full draw", run.draw.states.size() - 1}}};
         for (std::size_t i = 0; i < measures.size(); ++i) {
             const models::StateMeasure& m = measures[i];
             if (m.name == "draw" || m.name == "residual" || m.name == "iterations") continue;

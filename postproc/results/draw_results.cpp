@@ -17,12 +17,6 @@ using models::DrawMeasure;
 using models::DrawState;
 using models::StateMeasure;
 
-std::size_t peak_index(const models::Draw& draw) {
-    const auto peak = std::max_element(draw.states.begin(), draw.states.end(),
-                                       [](const auto& a, const auto& b) { return a.force < b.force; });
-    return static_cast<std::size_t>(peak - draw.states.begin());
-}
-
 std::vector<std::string> node_names(const models::AssembledBow& bow) {
     std::vector<std::string> names;
     for (int i = 0; i < bow.system.numbering().nodes; ++i) names.push_back(bow.part_of_freedom(6 * i));
@@ -66,7 +60,7 @@ Table state_table(const MeasuredDraw& draw) {
                 .rows = {},
                 .text_name = "measure",
                 .texts = {}};
-    const std::size_t peak = peak_index(draw.draw);
+    const std::size_t peak = draw.draw.peak_index();
     for (std::size_t i = 0; i < draw.measures.size(); ++i) {
         const StateMeasure& m = draw.measures[i];
         if (m.name == "residual" || m.name == "iterations") continue;
