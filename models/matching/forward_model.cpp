@@ -188,13 +188,17 @@ VecX BenchModel::forces(const StrungBow& strung, const std::vector<State>& state
 }
 
 VecX BenchModel::values(const StrungBow& strung, const std::vector<State>& states) const {
+    const AssembledBow& bow = strung.bow;
     const VecX force = forces(strung, states);
-    const double peak = parabola(force[0], force[1], force[2], top_of(force[0], force[1], force[2]));
+    const DrawState brace = draw_state(bow, strung.brace.state);
+    DrawState peak = draw_state(bow, states[1]);
+    peak.force = parabola(force[0], force[1], force[2], top_of(force[0], force[1], force[2]));
+    const ShortDraw whole{{{brace, peak, draw_state(bow, states[full])}, {}, {}}, 1};
     VecX values(static_cast<Eigen::Index>(queries_.size()));
     for (std::size_t k = 0; k < queries_.size(); ++k) {
-        const double own = queries_[k].draw ? force[static_cast<Eigen::Index>(places_[k])] : 0;
-        values[static_cast<Eigen::Index>(k)] =
-            queries_[k].quantity.value({strung, states[full], own, peak, force[full]});
+        const BenchQuery& query = queries_[k];
+        values[static_cast<Eigen::Index>(k)] = query.quantity.value(
+            bow, query.draw ? ShortDraw{{{brace, draw_state(bow, states[places_[k]])}, {}, {}}} : whole);
     }
     return values;
 }

@@ -16,31 +16,13 @@ using solver::VecX;
 /// step's own second-order effect; rounding, 1e-8 N of the stiffest part, stays below 1e-5 N a step.
 constexpr double share = 0.01;
 
-/// Of the numerics, or zero by definition in the states looked at.
-bool is_left_out(const std::string& measure) {
-    static const std::vector<std::string> names{"work",
-                                                "energy error",
-                                                "residual",
-                                                "iterations",
-                                                "negative pivots",
-                                                "nock departure, lateral",
-                                                "nock departure, vertical"};
-    return std::find(names.begin(), names.end(), measure) != names.end();
-}
-
-/// What three states tell of the whole draw.
-bool is_of_three_states(const DrawMeasure& measure) {
-    static const std::vector<std::string> names{"axle-to-axle",
-                                                "brace height",
-                                                "nocking-point height",
-                                                "straightedge gap, top",
-                                                "straightedge gap, bottom",
-                                                "peak weight",
-                                                "peak weight, pounds",
-                                                "holding weight",
-                                                "holding weight, pounds",
-                                                "let-off"};
-    return std::find(names.begin(), names.end(), measure.name) != names.end();
+/// What three states tell of a bow whose nocking point is held; what the last state has as a measure of its
+/// own does not stand once more among those of the draw.
+MeasureTable answering_measures(const AssembledBow& bow) {
+    MeasureTable table = short_draw_measures(bow);
+    std::erase_if(table.draw, [&](const Measure& m) { return m.fixed_at_ends || find(table.states, m.id); });
+    std::erase_if(table.states, [](const Measure& m) { return m.fixed_at_ends; });
+    return table;
 }
 
 /// A state of today's draw, with the factor of its tangent.
@@ -63,10 +45,7 @@ public:
         : strung_(strung),
           rule_(rule),
           workspace_(strung.bow.system),
-          measures_(state_measures(strung.bow)),
-          draw_measures_(draw_measures()) {
-        std::erase_if(measures_, [](const StateMeasure& m) { return is_left_out(m.name); });
-        std::erase_if(draw_measures_, [](const DrawMeasure& m) { return !is_of_three_states(m); });
+          measures_(answering_measures(strung.bow)) {
         add_station(DrawPlace::brace, today.states.front().state, held_at_brace(strung.bow));
         add_station(DrawPlace::peak, today.peak().state, held_while_drawing(strung.bow));
         add_station(DrawPlace::full_draw, today.states.back().state, held_while_drawing(strung.bow));
@@ -77,10 +56,8 @@ public:
     std::vector<Effect> rows() {
         std::vector<Effect> rows;
         for (const Station& s : stations_)
-            for (const StateMeasure& m : measures_)
-                rows.push_back({m.name, m.unit, m.definition, m.digits, s.place, 0, {}});
-        for (const DrawMeasure& m : draw_measures_)
-            rows.push_back({m.name, m.unit, m.definition, m.digits, DrawPlace::whole, 0, {}});
+            for (const Measure& m : measures_.states) rows.push_back({{m, s.place}, 0, {}});
+        for (const Measure& m : measures_.draw) rows.push_back({{m, DrawPlace::whole}, 0, {}});
         Sample today{strung_, {}};
         for (const Station& s : stations_) today.states.push_back(s.state);
         const std::vector<double> values = values_of(today);
@@ -218,22 +195,26 @@ private:
         }
         std::vector<double> values;
         for (std::size_t i = 0; i < stations_.size(); ++i)
-            for (const StateMeasure& m : measures_) values.push_back(m.value({bow, draw, i, 0}));
-        for (const DrawMeasure& m : draw_measures_) values.push_back(m.value(sample.strung, draw));
+            for (const Measure& m : measures_.states) values.push_back(m.value({bow, draw, i}));
+        for (const Measure& m : measures_.draw) values.push_back(m.value({bow, draw}));
         return values;
     }
 
     const StrungBow& strung_;
     LengthRule rule_;
     solver::Workspace workspace_;
-    std::vector<StateMeasure> measures_;
-    std::vector<DrawMeasure> draw_measures_;
+    MeasureTable measures_;
     std::vector<Station> stations_;
     MatX by_lengths_;  ///< dq/dL at brace
     Eigen::FullPivLU<MatX> unmet_by_lengths_;
 };
 
 }  // namespace
+
+const Effect* EffectsTable::find(const MeasureKey& key) const {
+    const auto found = std::ranges::find(effects, key, [](const Effect& e) { return e.of.key(); });
+    return found == effects.end() ? nullptr : &*found;
+}
 
 EffectsTable effects_table(const StrungBow& strung, const Draw& today, LengthRule lengths,
                            const std::vector<Setting>& settings) {

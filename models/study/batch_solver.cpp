@@ -167,7 +167,7 @@ void LayoutSolver::read_states(std::size_t k) {
                 if (axle.stop) pack_->set_rest(*axle.stop, l, stop_of(bow, axle).data().rest);
         }
         DrawState s = draw_state(bow, std::move(state));
-        if (base_.reader().needs_energy()) s.energy = total_energy(bow.system, s.state);
+        if (needs(base_.columns(), Needs::energy)) s.energy = total_energy(bow.system, s.state);
         if (effect.size()) s.yaw_torque_effect = effect.col(l);
         lane.states.draw.states.push_back(std::move(s));
     }

@@ -21,7 +21,9 @@ std::string trouble(const AssembledBow& bow, const Draw& draw) {
 LayoutRow row_with(const StudyBase& base, std::int64_t number, const StrungBow& strung,
                    const ShortDraw& states) {
     LayoutRow row{number, {}, trouble(strung.bow, states.draw)};
-    if (row.failure.empty()) row.values = base.reader().read(strung, states);
+    if (!row.failure.empty()) return row;
+    for (const PlacedMeasure& column : base.columns())
+        row.values.push_back(value(column, strung.bow, states));
     return row;
 }
 

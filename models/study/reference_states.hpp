@@ -14,8 +14,7 @@ public:
     StudyBase(const Bow& bow, const Study& study);
 
     [[nodiscard]] const Product& product() const { return product_; }
-    [[nodiscard]] const std::vector<RecordedMeasure>& columns() const { return columns_; }
-    [[nodiscard]] const ColumnReader& reader() const { return reader_; }
+    [[nodiscard]] const std::vector<PlacedMeasure>& columns() const { return columns_; }
     [[nodiscard]] const StrungBow& today() const { return today_; }
     [[nodiscard]] LengthRule lengths() const { return rule_; }
 
@@ -58,8 +57,7 @@ private:
     Product product_;
     LengthRule rule_;
     StrungBow today_;
-    std::vector<RecordedMeasure> columns_;
-    ColumnReader reader_;
+    std::vector<PlacedMeasure> columns_;
     Rebuilds rebuilds_;
     std::vector<Station> stations_;
     std::size_t peak_ = 0;

@@ -11,7 +11,7 @@
 namespace limbwright::postproc {
 namespace {
 
-constexpr std::array measures{"forgiveness, arrow yaw", "forgiveness, nock travel"};
+constexpr std::array measures{"forgiveness_arrow_yaw", "forgiveness_nock_travel"};
 
 std::string name_of_best(std::size_t rank) {
     return fmt::format("best {}", rank);
@@ -44,9 +44,9 @@ std::vector<Curve> curves_of(const std::vector<FullDraw>& draws, const std::stri
     std::vector<Curve> curves;
     for (const FullDraw& full : draws) {
         if (!full.failure.empty()) continue;
-        const std::vector<models::StateMeasure> all = models::state_measures(full.strung->bow);
-        const auto found = std::ranges::find(all, measure, &models::StateMeasure::name);
-        if (found == all.end()) continue;
+        const std::vector<models::Measure> all = models::state_measures(full.strung->bow);
+        const models::Measure* found = models::find(all, measure);
+        if (!found) continue;
         Curve curve{full.name, {}, models::values({*found}, full.strung->bow, full.draw).front()};
         for (const models::DrawState& state : full.draw.states) curve.x.push_back(state.draw);
         curves.push_back(std::move(curve));
@@ -65,11 +65,10 @@ Table forgiveness_table(const RankingResults& results, int count) {
         table.texts.push_back(name_of_best(i));
         table.rows.emplace_back();
     }
-    for (const char* measure : measures) {
-        const models::Quantity quantity{measure, "", models::DrawPlace::full_draw};
-        const RankedColumn& column = column_of(results, quantity);
-        constexpr int digits = 4;  // layouts differ by little
-        table.columns.push_back({column.column.measure, column.column.unit, column.definition, digits});
+    for (const char* id : measures) {
+        const models::Quantity quantity{id, "", models::DrawPlace::full_draw};
+        const models::Measure& measure = measure_of(results, quantity);
+        table.columns.push_back({measure.name, measure.unit, measure.definition, measure.digits});
         table.rows[0].push_back(value_of(results, quantity, results.today.values));
         for (std::size_t i = 0; i < shown; ++i)
             table.rows[i + 1].push_back(value_of(results, quantity, results.best[i].values));

@@ -37,17 +37,11 @@ struct SolvedLayout {
     models::Rework rework;
 };
 
-struct RankedColumn {
-    models::RecordedMeasure column;
-    std::string definition;  ///< of its measure
-    int digits = 2;          ///< behind the decimal point, in the terminal
-};
-
 struct RankingResults {
     models::Bow bow;
     models::Study study;
     std::string bow_file, study_file;  ///< their texts, as they were read
-    std::vector<RankedColumn> columns;
+    std::vector<models::PlacedMeasure> columns;
     std::vector<models::Setting> settings;  ///< those that vary
     RankedLayout today;
     std::vector<RankedLayout> best;                              ///< best first
@@ -56,13 +50,11 @@ struct RankingResults {
     std::vector<std::string> notes;                              ///< sentences about the run
 };
 
-/// "cam lean, top at full draw", "cam lean, top less cam lean, bottom at brace".
-[[nodiscard]] std::string to_words(const models::Quantity& quantity);
-
-/// The column of a quantity's own measure; and the quantity of a row of values.
+/// The measure of a quantity; and the quantity of a row of values.
 ///
 /// @throws std::invalid_argument if the quantity is not among the columns
-[[nodiscard]] const RankedColumn& column_of(const RankingResults& results, const models::Quantity& quantity);
+[[nodiscard]] const models::Measure& measure_of(const RankingResults& results,
+                                                const models::Quantity& quantity);
 [[nodiscard]] double value_of(const RankingResults& results, const models::Quantity& quantity,
                               const std::vector<double>& values);
 

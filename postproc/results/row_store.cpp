@@ -9,7 +9,7 @@
 namespace limbwright::postproc {
 
 std::string row_basis(const models::Bow& bow, const models::Study& study,
-                      const std::vector<models::RecordedMeasure>& columns) {
+                      const std::vector<models::PlacedMeasure>& columns) {
     std::string text = fmt::format("limbwright {}\n{}", LIMBWRIGHT_VERSION, models::bow_to_toml(bow));
     for (const models::GrooveFile& groove : models::groove_files(bow))
         text += fmt::format("groove {}\n{}", groove.name, groove.text);
@@ -20,8 +20,8 @@ std::string row_basis(const models::Bow& bow, const models::Study& study,
         text += fmt::format("range {} {} {} {}\n", range.setting, range.steps.from, range.steps.to,
                             range.steps.step);
     text += fmt::format("lengths {} states {}\n", static_cast<int>(study.lengths), study.states);
-    for (const models::RecordedMeasure& column : columns)
-        text += fmt::format("column {} {}\n", column.measure, static_cast<int>(column.at));
+    for (const models::PlacedMeasure& column : columns)
+        text += fmt::format("column {} {}\n", column.measure.id, static_cast<int>(column.at));
     return text;
 }
 

@@ -15,7 +15,7 @@ namespace limbwright::postproc {
 /// the columns, the program's version. Weights, targets and limits may change without a row being solved
 /// anew.
 [[nodiscard]] std::string row_basis(const models::Bow& bow, const models::Study& study,
-                                    const std::vector<models::RecordedMeasure>& columns);
+                                    const std::vector<models::PlacedMeasure>& columns);
 
 /// Thrown when a person has stopped the run. What was solved is stored.
 struct Stopped {};

@@ -9,15 +9,6 @@
 namespace limbwright::postproc {
 namespace {
 
-std::vector<RankedColumn> columns_of(const models::StudyBase& base) {
-    std::vector<RankedColumn> columns;
-    for (std::size_t c = 0; c < base.columns().size(); ++c) {
-        const models::ColumnMeaning& meaning = base.reader().meanings()[c];
-        columns.push_back({base.columns()[c], meaning.definition, meaning.digits});
-    }
-    return columns;
-}
-
 /// All solved layouts as numbers.
 std::vector<SolvedLayout> solved_layouts(const models::StudyBase& base,
                                          std::span<const models::LayoutRow> rows,
@@ -43,7 +34,7 @@ RankingResults results_of(const models::StudyFile& study, const models::StudyBas
     RankingResults results;
     results.bow = study.bow;
     results.study = study.study;
-    results.columns = columns_of(base);
+    results.columns = base.columns();
     results.settings = base.product().varied();
     // Nothing is known of a layout that could not be solved.
     const std::vector<double> values =

@@ -56,8 +56,8 @@ TEST(Ranking, TodaysLayoutIsNotFoundWhereItCannotBe) {
 TEST(Ranking, RowsThatFailedHaveNoStanding) {
     const Bow bow = testing::crossed_bow();
     Study study = testing::small_study();
-    study.aims = {{.quantity = {"axle-to-axle", "", DrawPlace::whole}, .target = 800}};
-    const Scorer scorer(study, {{"axle-to-axle", "mm", DrawPlace::whole}});
+    study.aims = {{.quantity = {"axle_to_axle", "", DrawPlace::whole}, .target = 800}};
+    const Scorer scorer(study, {{{"axle_to_axle", "axle-to-axle", "mm", "", 2, {}}, DrawPlace::whole}});
     const std::vector<LayoutRow> rows{{0, {801}, ""}, {1, {}, "slack"}, {2, {804}, ""}};
     const std::vector<Standing> all = standings(rows, scorer, Product(bow, study), bow);
     ASSERT_EQ(numbers_of(all), (std::vector<std::int64_t>{0, 2}));

@@ -23,7 +23,7 @@ const Cures& left_tear() {
     return made;
 }
 double after(const Cure& cure, const std::string& name) {
-    return std::ranges::find(cure.measures, name, &CureMeasure::name)->after;
+    return std::ranges::find(cure.measures, name, [](const CureMeasure& m) { return in_words(m.of); })->after;
 }
 
 TEST(Wanted, IsToBringTheTailTurnToZeroWhereTheModelTearsToTheSameSide) {

@@ -28,8 +28,7 @@ double last_value(const std::vector<FullDraw>& draws, std::size_t which, const s
 }
 
 std::size_t column_of(const models::StudyBase& base, const std::string& measure) {
-    const models::RecordedMeasure wanted{measure, "", models::DrawPlace::full_draw};
-    return static_cast<std::size_t>(std::ranges::find(base.columns(), wanted) - base.columns().begin());
+    return models::index_of({measure, models::DrawPlace::full_draw}, base.columns());
 }
 
 // A draw in full and a row meet the same equations to rounding; between them lie a few forty steps.
@@ -40,11 +39,11 @@ TEST(BestDraws, ComeToWhatTheirRowsSay) {
     ASSERT_EQ(draws.size(), 3u);
     EXPECT_EQ(draws[0].name, "today");
     EXPECT_EQ(draws[2].name, "best 2");
-    const std::size_t lean = column_of(small_base(), "cam lean, top");
+    const std::size_t lean = column_of(small_base(), "lean_top");
     for (std::size_t i = 1; i < 3; ++i) {
         EXPECT_EQ(draws[i].failure, "");
         EXPECT_NEAR(draws[i].draw.states.back().draw, *small_base().stations().back().draw, same);
-        EXPECT_NEAR(last_value(draws, i, "cam lean, top"), small_results().best[i - 1].values[lean], same);
+        EXPECT_NEAR(last_value(draws, i, "lean_top"), small_results().best[i - 1].values[lean], same);
     }
 }
 
@@ -59,15 +58,14 @@ TEST(BestDraws, OfAReTimedStudyAreStrungToTodaysBrace) {
     EXPECT_LT(models::unmet_at_brace(strung.bow, strung.brace.state).norm(),
               1e-6);  // stringing meets 1e-7 mm
     EXPECT_GT(std::abs(strung.lengths.string_above - base.today().lengths.string_above), 1e-3);
-    EXPECT_NEAR(last_value(draws, 1, "cam lean, top"),
-                results.best[0].values[column_of(base, "cam lean, top")], same);
+    EXPECT_NEAR(last_value(draws, 1, "lean_top"), results.best[0].values[column_of(base, "lean_top")], same);
 }
 
 TEST(BestDraws, CurvesOfAMeasureThatTheBowLacksAreNone) {
     const std::vector<FullDraw> draws = full_draws(small_base(), small_results(), 0);
     EXPECT_EQ(draws.size(), 1u);
     EXPECT_TRUE(curves_of(draws, "no such measure").empty());
-    const std::vector<Curve> force = curves_of(draws, "draw force");
+    const std::vector<Curve> force = curves_of(draws, "draw_force");
     ASSERT_EQ(force.size(), 1u);
     EXPECT_EQ(force[0].x.size(), force[0].y.size());
 }
@@ -77,7 +75,7 @@ TEST(BestDraws, ALayoutThatCannotBeStrungSaysWhyAndHasNoCurve) {
     results.best[0].layout.twist_string = 1000;  // 20 cm off each half of the string
     const std::vector<FullDraw> draws = full_draws(small_base(), results, 1);
     EXPECT_NE(draws.at(1).failure, "");
-    EXPECT_EQ(curves_of(draws, "draw force").size(), 1u);
+    EXPECT_EQ(curves_of(draws, "draw_force").size(), 1u);
 }
 
 TEST(BestDraws, ForgivenessIsToldOfTodayAndTheBest) {
@@ -85,9 +83,9 @@ TEST(BestDraws, ForgivenessIsToldOfTodayAndTheBest) {
     EXPECT_EQ(table.texts, (std::vector<std::string>{"today", "best 1", "best 2"}));
     ASSERT_EQ(table.columns.size(), 2u);
     EXPECT_EQ(table.rows[1][0],
-              small_results().best[0].values[column_of(small_base(), "forgiveness, arrow yaw")]);
+              small_results().best[0].values[column_of(small_base(), "forgiveness_arrow_yaw")]);
     EXPECT_EQ(table.rows[0][1],
-              small_results().today.values[column_of(small_base(), "forgiveness, nock travel")]);
+              small_results().today.values[column_of(small_base(), "forgiveness_nock_travel")]);
 }
 
 }  // namespace

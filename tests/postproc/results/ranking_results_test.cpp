@@ -98,19 +98,19 @@ TEST(RankingText, AnEmptyStackIsNoneAndACamInTheMiddleSaysSo) {
 TEST(RankingText, TellsTheAimsWithTheirUnits) {
     RankingResults results = made_up_ranking();
     results.study.aims.push_back(
-        {{"peak weight", "", models::DrawPlace::whole}, models::Wish::most, 0, 0, 0.5});
+        {{"peak_weight", "", models::DrawPlace::whole}, models::Wish::most, 0, 0, 0.5});
     const std::string text = to_text(results);
-    EXPECT_TRUE(holds(text, "cam lean, bottom at full draw: 0 deg wanted, to within 0.05 deg, weight 2\n"))
+    EXPECT_TRUE(holds(text, "cam lean, bottom, at full draw: 0 deg wanted, to within 0.05 deg, weight 2\n"))
         << text;
     EXPECT_TRUE(holds(text, "peak weight: as large as can be, weight 0.5\n")) << text;
 }
 
 TEST(RankingText, AnAimAtADifferenceShowsTheDifference) {
     RankingResults results = made_up_ranking();
-    const models::Quantity unevenness{"cam lean, top", "cam lean, bottom", models::DrawPlace::full_draw};
-    EXPECT_EQ(to_words(unevenness), "cam lean, top less cam lean, bottom at full draw");
+    const models::Quantity unevenness{"lean_top", "lean_bottom", models::DrawPlace::full_draw};
+    EXPECT_EQ(in_words(unevenness, results.columns), "cam lean, top, less cam lean, bottom, at full draw");
     EXPECT_DOUBLE_EQ(value_of(results, unevenness, {0.5, 0.2, 300}), 0.3);
-    EXPECT_EQ(column_of(results, unevenness).column.unit, "deg");
+    EXPECT_EQ(measure_of(results, unevenness).unit, "deg");
 }
 
 TEST(RankingText, FailuresAndNotesStandAtTheEnd) {

@@ -68,7 +68,7 @@ TEST(StudyRows, OtherWishesNeedNoOtherRows) {
     changed.name = "another name";
     changed.aims[0].weight = 7;
     changed.aims[0].target = 1;
-    changed.limits = {{.quantity = {.measure = "cam lean, top", .less = ""}, .at_most = 1}};
+    changed.limits = {{.quantity = {.measure = "lean_top", .less = ""}, .at_most = 1}};
     changed.keep = 2;
     EXPECT_EQ(basis(changed), basis(testing::small_study()));
 }
