@@ -11,7 +11,7 @@
 namespace limbwright::postproc {
 namespace {
 
-constexpr std::array measures{"forgiveness_arrow_yaw", "forgiveness_nock_travel"};
+constexpr std::array shown_measures{"forgiveness_arrow_yaw", "forgiveness_nock_travel"};
 
 std::string name_of_best(std::size_t rank) {
     return fmt::format("best {}", rank);
@@ -65,7 +65,7 @@ Table forgiveness_table(const RankingResults& results, int count) {
         table.texts.push_back(name_of_best(i));
         table.rows.emplace_back();
     }
-    for (const char* id : measures) {
+    for (const char* id : shown_measures) {
         const models::Quantity quantity{id, "", models::DrawPlace::full_draw};
         const models::Measure& measure = measure_of(results, quantity);
         table.columns.push_back({measure.name, measure.unit, measure.definition, measure.digits});
