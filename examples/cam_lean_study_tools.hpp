@@ -81,7 +81,7 @@ inline std::vector<Solved> solved(const std::vector<Bow>& bows, std::optional<do
 
 /// A measure of the engine by its name, in one state.
 inline double measured(const Solved& run, const std::string& name, std::size_t state) {
-    for (const StateMeasure& measure : state_measures(run.strung.bow))
+    for (const Measure& measure : state_measures(run.strung.bow))
         if (measure.name == name) return measure.value({run.strung.bow, run.draw, state, 0});
     throw std::invalid_argument("no measure is called " + name);
 }

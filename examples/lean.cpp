@@ -19,8 +19,8 @@ int main(int argument_count, char** arguments) {
 
         const StrungBow& strung = std::get<StrungBow>(stringing);
         const Draw drawn = draw(strung);
-        for (const StateMeasure& measure : state_measures(strung.bow))
-            if (measure.name == "draw" || measure.name.starts_with("cam lean")) {
+        for (const Measure& measure : state_measures(strung.bow))
+            if (measure.id == "draw" || measure.id.starts_with("lean_")) {
                 const std::vector<std::vector<double>> table = values({measure}, strung.bow, drawn);
                 std::printf("%s [%s]", measure.name.c_str(), measure.unit.c_str());
                 for (const double value : table[0]) std::printf(" %.3f", value);

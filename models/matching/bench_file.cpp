@@ -242,7 +242,7 @@ std::string bench_form(const Bow& bow, const BenchRecord& known, const std::vect
         return std::ranges::find(all, q.key, &Measurement::quantity);
     };
     for (const BenchQuantity& q : bench_quantities(bow)) {
-        std::string meaning = q.definition;
+        std::string meaning = q.of.measure.definition;
         if (const auto there = of(expected, q); there != expected.end() && !q.at_a_draw)
             meaning =
                 fmt::format("expected {} ± {}; {}", shown(rounded(*there, *q.dimension).value, *q.dimension),

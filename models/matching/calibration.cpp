@@ -128,7 +128,7 @@ private:
                 const Eigen::Index i = static_cast<Eigen::Index>(k);
                 const BenchQuantity& quantity = *find(quantities_, m.quantity);
                 const std::string name =
-                    days_.size() > 1 ? quantity.name + ", " + days_[j].name : quantity.name;
+                    days_.size() > 1 ? quantity.name() + ", " + days_[j].name : quantity.name();
                 match.measurements.push_back({m, name, quantity.dimension, before[i], after[i], last.r[i],
                                               checks[k], static_cast<int>(j)});
             }
@@ -182,7 +182,7 @@ private:
             if (q.key.starts_with("rest_")) continue;
             if (!q.at_a_draw) {
                 if (std::ranges::find(done, q.key, &Measurement::quantity) == done.end())
-                    all.push_back({q.key, q.name, {}, q.sigma});
+                    all.push_back({q.key, q.name(), {}, q.sigma});
                 continue;
             }
             const BenchStates& start = model_.start().back();
@@ -193,7 +193,7 @@ private:
                 if (std::ranges::none_of(done, [&](const Measurement& m) {
                         return m.at && std::abs(*m.at - at) < units::inch;
                     }))
-                    all.push_back({q.key, q.name, at, q.sigma});
+                    all.push_back({q.key, q.name(), at, q.sigma});
             }
         }
         return all;

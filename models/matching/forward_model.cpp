@@ -98,9 +98,7 @@ BenchModel::BenchModel(const Bow& bow, std::vector<MatchParameter> parameters,
     const Draw drawn = draw(start_.strung, options);
     if (drawn.failure) throw std::runtime_error(*drawn.failure);
     const double brace = drawn.states.front().draw, end = drawn.states.back().draw;
-    const auto peak = std::max_element(drawn.states.begin(), drawn.states.end(),
-                                       [](const auto& a, const auto& b) { return a.force < b.force; });
-    const double middle = std::clamp(peak->draw, brace + 2 * stride, end - stride);
+    const double middle = std::clamp(drawn.peak().draw, brace + 2 * stride, end - stride);
     start_.draws = {middle - stride, middle, middle + stride, end};
     for (const BenchQuery& query : queries_) {
         places_.push_back(start_.draws.size());
@@ -192,12 +190,21 @@ std::optional<BenchStates> BenchModel::centred(const BenchStates& states) const 
 }
 
 VecX BenchModel::values(const StrungBow& strung, std::span<const State> states, const VecX& force) const {
-    const double peak = parabola(force[0], force[1], force[2], top_of(force[0], force[1], force[2]));
+    const AssembledBow& bow = strung.bow;
+    const auto at = [&](std::size_t i) {
+        DrawState s = draw_state(bow, states[i]);
+        s.force = force[static_cast<Eigen::Index>(i)];
+        return s;
+    };
+    const DrawState brace = draw_state(bow, strung.brace.state);
+    DrawState peak = at(1);
+    peak.force = parabola(force[0], force[1], force[2], top_of(force[0], force[1], force[2]));
+    const ShortDraw whole{{{brace, peak, at(full)}, {}, {}}, 1};
     VecX values(static_cast<Eigen::Index>(queries_.size()));
     for (std::size_t k = 0; k < queries_.size(); ++k) {
-        const double own = queries_[k].draw ? force[static_cast<Eigen::Index>(places_[k])] : 0;
+        const BenchQuery& query = queries_[k];
         values[static_cast<Eigen::Index>(k)] =
-            queries_[k].quantity.value({strung, states[full], own, peak, force[full]});
+            query.quantity.value(bow, query.draw ? ShortDraw{{{brace, at(places_[k])}, {}, {}}} : whole);
     }
     return values;
 }

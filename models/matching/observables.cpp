@@ -1,87 +1,80 @@
 #include "models/matching/observables.hpp"
 
 #include <algorithm>
-#include <stdexcept>
 
 #include "models/matching/calibration_parameters.hpp"
-#include "models/states/draw_measures.hpp"
+#include "models/states/measure_table.hpp"
 
 namespace limbwright::models {
 namespace {
 
-/// A measure that is read off the state at brace alone.
-std::function<double(const BenchReading&)> at_brace(const std::string& measure) {
-    for (const DrawMeasure& m : draw_measures())
-        if (m.name == measure)
-            return [value = m.value](const BenchReading& r) { return value(r.strung, Draw{}); };
-    throw std::logic_error("there is no measure " + measure);
+Measure tip_height(End end, bool left) {
+    const std::string which = name(end), flank = left ? "left" : "right";
+    return {"tip_height_" + which + "_" + flank,
+            "limb-tip height, " + which + " " + flank,
+            "mm",
+            "of the axle at that limb tip from the pivot point along the riser's Z at brace: up for the top, "
+            "down for the bottom, both positive",
+            1,
+            [=](const StateView& v) {
+                const AxleParts& axle = v.bow.axle(end);
+                const Vec3 tip = bow_frame(v.bow, v.brace()).inverse() *
+                                 v.brace().at(left ? axle.left : axle.right).position;
+                return sign(end) * tip.z();
+            }};
 }
 
-double tip_distance(const BenchReading& r, End end, bool left) {
-    const AssembledBow& bow = r.strung.bow;
-    const AxleParts& axle = bow.axle(end);
-    const solver::State& state = r.strung.brace.state;
-    const Vec3 tip = bow_frame(bow, state).inverse() * state.at(left ? axle.left : axle.right).position;
-    return sign(end) * tip.z();
-}
-
-double timing(const AssembledBow& bow, const solver::State& state) {
-    return cam_turn(bow, End::top, state) - cam_turn(bow, End::bottom, state);
+/// What the table of measures has no row for.
+std::vector<Measure> bench_measures() {
+    std::vector<Measure> m;
+    for (const End end : {End::top, End::bottom})
+        for (const bool left : {true, false}) m.push_back(tip_height(end, left));
+    m.push_back({"draw_weight", "draw weight", "N", "draw force at a draw length", 1,
+                 [](const StateView& v) { return v.draw.states.back().force; }});
+    m.push_back({"rest_height", "arrow rest, height", "mm",
+                 "of the arrow rest above the pivot point, along the riser's Z", 1,
+                 [](const StateView& v) { return v.bow.bow.shooter.rest.z(); }});
+    m.push_back({"rest_lateral", "arrow rest, lateral", "mm",
+                 "of the arrow rest from the bow's plane, positive left", 1,
+                 [](const StateView& v) { return v.bow.bow.shooter.rest.y(); }});
+    return m;
 }
 
 }  // namespace
 
+double BenchQuantity::value(const AssembledBow& bow, const ShortDraw& states) const {
+    return models::value(of, bow, states) * factor();
+}
+
 std::vector<BenchQuantity> bench_quantities(const Bow& bow) {
     using namespace bench_sigma;
-    const Dimension &length = units::length, &force = units::force;
+    const Dimension &length = units::length, &force = units::force, &angle = units::angle;
+    MeasureTable table = measure_table(assemble(bow));
+    std::ranges::copy(bench_measures(), std::back_inserter(table.draw));
     std::vector<BenchQuantity> all;
-    all.push_back({"axle_to_axle", "axle-to-axle", &length, tape, "between the axles' middles at brace",
-                   false, at_brace("axle-to-axle")});
-    all.push_back({"brace_height", "brace height", &length, tape,
-                   "from the pivot point to the string along the riser's X at brace", false,
-                   at_brace("brace height")});
-    all.push_back({"nocking_point_height", "nocking-point height", &length, square,
-                   "above the pivot point along the riser's Z at brace", false,
-                   at_brace("nocking-point height")});
-    for (const End end : {End::top, End::bottom}) {
-        const std::string which = name(end);
-        all.push_back(
-            {"straightedge_gap_" + which, "straightedge gap, " + which, &length, straightedge,
-             "at brace and the nocking point's height, from the string to a straightedge laid along "
-             "the cam's string track, positive when the straightedge passes left of the string",
-             false, at_brace("straightedge gap, " + which)});
-    }
-    for (const End end : {End::top, End::bottom})
-        for (const bool left : {true, false}) {
-            const std::string which = name(end), flank = left ? "left" : "right";
-            all.push_back({"tip_height_" + which + "_" + flank, "limb-tip height, " + which + " " + flank,
-                           &length, tape,
-                           "of the axle at that limb tip from the pivot point along the riser's Z at brace: "
-                           "up for the top, down for the bottom, both positive",
-                           false, [=](const BenchReading& r) { return tip_distance(r, end, left); }});
-        }
-    if (bow.cables.system != CableSystem::single_cam) {
-        all.push_back({"timing_brace", "timing at brace", &units::angle, turn * units::degree,
-                       "turn of the top cam less turn of the bottom cam at brace", false,
-                       [](const BenchReading& r) { return timing(r.strung.bow, r.strung.brace.state); }});
-        all.push_back({"timing_full_draw", "timing at full draw", &units::angle, turn * units::degree,
-                       "turn of the top cam less turn of the bottom cam at full draw", false,
-                       [](const BenchReading& r) { return timing(r.strung.bow, r.full_draw); }});
-    }
-    all.push_back({"peak_weight", "peak weight", &force, scale, "largest draw force", false,
-                   [](const BenchReading& r) { return r.peak; }});
-    all.push_back({"holding_weight", "holding weight", &force, scale, "draw force at full draw", false,
-                   [](const BenchReading& r) { return r.holding; }});
-    all.push_back({"let_off", "let-off", &percent, bench_sigma::let_off, "1 − holding weight / peak weight",
-                   false, [](const BenchReading& r) { return 100 * (1 - r.holding / r.peak); }});
-    all.push_back({"draw_weight", "draw weight", &force, scale, "draw force at a draw length", true,
-                   [](const BenchReading& r) { return r.force_at; }});
-    all.push_back({"rest_height", "arrow rest, height", &length, square,
-                   "of the arrow rest above the pivot point, along the riser's Z", false,
-                   [](const BenchReading& r) { return r.strung.bow.bow.shooter.rest.z(); }});
-    all.push_back({"rest_lateral", "arrow rest, lateral", &length, square,
-                   "of the arrow rest from the bow's plane, positive left", false,
-                   [](const BenchReading& r) { return r.strung.bow.bow.shooter.rest.y(); }});
+    const auto add = [&](const char* key, const Dimension& dimension, double sigma) {
+        all.push_back({key, *find(table, {key, DrawPlace::whole}), &dimension, sigma});
+    };
+    add("axle_to_axle", length, tape);
+    add("brace_height", length, tape);
+    add("nocking_point_height", length, square);
+    add("straightedge_gap_top", length, straightedge);
+    add("straightedge_gap_bottom", length, straightedge);
+    add("tip_height_top_left", length, tape);
+    add("tip_height_top_right", length, tape);
+    add("tip_height_bottom_left", length, tape);
+    add("tip_height_bottom_right", length, tape);
+    for (const auto& [key, at] :
+         {std::pair{"timing_brace", DrawPlace::brace}, {"timing_full_draw", DrawPlace::full_draw}})
+        if (const auto timing = find(table, {"timing_turns", at}))
+            all.push_back({key, *timing, &angle, turn * units::degree});
+    add("peak_weight", force, scale);
+    add("holding_weight", force, scale);
+    add("let_off", percent, bench_sigma::let_off);
+    add("draw_weight", force, scale);
+    all.back().at_a_draw = true;
+    add("rest_height", length, square);
+    add("rest_lateral", length, square);
     return all;
 }
 

@@ -1,31 +1,30 @@
 #pragma once
 
-#include <functional>
 #include <string>
 #include <vector>
 
 #include "models/input/units.hpp"
-#include "models/states/draw.hpp"
+#include "models/study/recorded_measures.hpp"
 
 namespace limbwright::models {
-
-/// What the bow shows at the bench, for a quantity to be read off.
-struct BenchReading {
-    const StrungBow& strung;         ///< with its state at brace
-    const solver::State& full_draw;  ///< state at full draw
-    double force_at = 0;             ///< draw force at the measurement's own draw [N]
-    double peak = 0, holding = 0;    ///< largest draw force, draw force at full draw [N]
-};
 
 /// One thing that a person at the bench can measure.
 struct BenchQuantity {
     std::string key;             ///< in the bench file: "axle_to_axle"
-    std::string name;            ///< for people
-    const Dimension* dimension;  ///< inside units: mm, N, rad, per cent
+    PlacedMeasure of;            ///< what of a draw it is
+    const Dimension* dimension;  ///< the measure is in its first unit; null: values are in the measure's
     double sigma = 0;            ///< standard deviation where the person gives none, see `bench_sigma`
-    std::string definition;      ///< one sentence, with its sign
     bool at_a_draw = false;      ///< is told with the draw length at which it was measured
-    std::function<double(const BenchReading&)> value;
+
+    [[nodiscard]] std::string name() const { return in_words(of); }
+
+    /// From the measure's unit to inside units: mm, N, rad, per cent.
+    [[nodiscard]] double factor() const { return dimension ? dimension->units.front().factor : 1; }
+
+    /// In inside units.
+    ///
+    /// @param states  brace, peak and full draw; or ending at the measurement's own draw
+    [[nodiscard]] double value(const AssembledBow& bow, const ShortDraw& states) const;
 };
 
 /// Standard deviations of a careful reading, where the person gives none.

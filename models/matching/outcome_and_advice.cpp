@@ -59,7 +59,7 @@ Outcome outcome_of(const std::vector<LogEntry>& log, const Bow& bow) {
             if (p.quantity == m.quantity && p.at.has_value() == m.at.has_value() &&
                 (!p.at || std::abs(*p.at - *m.at) < 1)) {
                 const BenchQuantity& q = *find(quantities, m.quantity);
-                outcome.numbers.push_back({q.name, m.at, q.dimension, p.value, p.sigma, m.value, m.sigma});
+                outcome.numbers.push_back({q.name(), m.at, q.dimension, p.value, p.sigma, m.value, m.sigma});
                 break;
             }
     const Tear* before = tear_before(log, last - 1);

@@ -7,7 +7,7 @@
 
 #include "models/matching/forward_model.hpp"
 #include "models/matching/joint_forward_model.hpp"
-#include "models/states/measures.hpp"
+#include "models/states/measure_table.hpp"
 #include "models/study/parallel_for.hpp"
 #include "models/tuning/tear_measures.hpp"
 
@@ -17,39 +17,7 @@ namespace {
 using solver::MatX;
 using solver::VecX;
 
-/// A draw of two states, all that these measures look at.
-Draw brace_and_full(const BenchReading& r) {
-    Draw draw;
-    for (const solver::State* state : {&r.strung.brace.state, &r.full_draw}) {
-        draw.states.emplace_back();
-        draw.states.back().state = *state;
-        draw.states.back().draw = -state->at(r.strung.bow.nock[0]);
-    }
-    return draw;
-}
-
-BenchQuantity tear_quantity(const std::string& name) {
-    return {"", name, nullptr, 0, "", false, [name](const BenchReading& r) {
-                return tear_measure(name, r.strung, brace_and_full(r));
-            }};
-}
-
-/// @param state  0: brace, 1: full draw
-BenchQuantity state_quantity(const std::string& measure, std::size_t state) {
-    return {"",
-            measure + (state == 0 ? ", at brace" : ", at full draw"),
-            nullptr,
-            0,
-            "",
-            false,
-            [=](const BenchReading& r) {
-                const std::vector<StateMeasure> all = state_measures(r.strung.bow);
-                const auto found = std::ranges::find(all, measure, &StateMeasure::name);
-                if (found == all.end()) throw std::logic_error("there is no measure " + measure);
-                const Draw draw = brace_and_full(r);
-                return found->value({r.strung.bow, draw, state, 0});
-            }};
-}
+const std::array tail_turn{MeasureKey{"tail_turn_lateral"}, MeasureKey{"tail_turn_vertical"}};
 
 std::vector<BenchQuery> wanted_queries(const Bow& bow, const std::vector<Measurement>& measured) {
     std::vector<BenchQuery> all;
@@ -58,11 +26,14 @@ std::vector<BenchQuery> wanted_queries(const Bow& bow, const std::vector<Measure
         if (!q.at_a_draw) all.push_back({q, {}});
     for (const Measurement& m : measured)
         if (m.at) all.push_back(bench_query(quantities, m.quantity, m.at));
-    for (const char* name : {"tail turn, lateral", "tail turn, vertical"})
-        all.push_back({tear_quantity(name), {}});
-    for (const char* name : {"cam lean, top", "cam lean, bottom"})
-        for (const std::size_t state : {0, 1}) all.push_back({state_quantity(name, state), {}});
-    all.push_back({state_quantity("nock travel, lateral", 1), {}});
+    MeasureTable table = measure_table(assemble(bow));
+    std::ranges::copy(tear_measures(), std::back_inserter(table.draw));
+    for (const MeasureKey& key :
+         {tail_turn[0], tail_turn[1], MeasureKey{"lean_top", DrawPlace::brace},
+          MeasureKey{"lean_top", DrawPlace::full_draw}, MeasureKey{"lean_bottom", DrawPlace::brace},
+          MeasureKey{"lean_bottom", DrawPlace::full_draw},
+          MeasureKey{"nock_travel_lateral", DrawPlace::full_draw}})
+        all.push_back({{"", *find(table, key), nullptr}, {}});
     return all;
 }
 
@@ -117,19 +88,13 @@ VecX sigmas(const Outlook& look, const MatX& errors) {
         .cwiseSqrt();
 }
 
-/// "timing, at full draw" is the bench's "timing at full draw".
-std::string without_commas(std::string name) {
-    std::erase(name, ',');
-    return name;
-}
-
 /// Rows of the tail turn among the queries: lateral, vertical.
 std::array<Eigen::Index, 2> turn_rows(const std::vector<BenchQuery>& queries) {
-    const auto row = [&](const char* name) {
-        const auto found = std::ranges::find(queries, name, [](const auto& q) { return q.quantity.name; });
+    const auto row = [&](const MeasureKey& key) {
+        const auto found = std::ranges::find(queries, key, [](const auto& q) { return q.quantity.of.key(); });
         return static_cast<Eigen::Index>(found - queries.begin());
     };
-    return {row("tail turn, lateral"), row("tail turn, vertical")};
+    return {row(tail_turn[0]), row(tail_turn[1])};
 }
 
 /// What the cure leaves of the tear: the turn afterwards where the bow's statics explain the tear, else the
@@ -167,7 +132,7 @@ void find_best_measurement(const Wanted& wanted, const Outlook& before, const Ou
         const double sure = answered_sigma(wanted, left, queries, then);
         if (sure >= foresight.sure_then) continue;
         foresight.sure_then = sure;
-        foresight.measure_first = q.name;
+        foresight.measure_first = q.name();
     }
 }
 
@@ -195,9 +160,9 @@ Cures with_foresight(Cures cures, const TuneSolver& solver, const Corrections& m
         for (std::size_t k = 0; k < queries.size(); ++k) {
             const BenchQuantity& quantity = queries[k].quantity;
             const auto row = static_cast<Eigen::Index>(k);
-            const double factor = quantity.dimension ? quantity.dimension->units.front().factor : 1;
+            const double factor = quantity.factor();
             for (CureMeasure& m : cure.measures)
-                if (without_commas(m.name) == without_commas(quantity.name)) {
+                if (m.of.key() == quantity.of.key()) {
                     m.before_sigma = before_sigma[row] / factor;
                     m.after_sigma = after_sigma[row] / factor;
                 }

@@ -15,8 +15,7 @@ Cures cures_of(const KnownBow& bow, const TuneSolver& solver, const Tear& tear, 
 
 std::optional<ShaftCheck> shaft_of(const SolvedTune& today, const Tear& tear) {
     if (!tear.arrow) return {};
-    return check_shaft(*tear.arrow,
-                       std::ranges::max_element(today.draw.states, {}, &DrawState::force)->force);
+    return check_shaft(*tear.arrow, today.draw.peak().force);
 }
 
 }  // namespace

@@ -16,13 +16,6 @@ using solver::PathState;
 using solver::State;
 using solver::VecX;
 
-DrawState draw_state(const PathState& p) {
-    const solver::Equilibrium& e = p.equilibrium;
-    // The scalar is the nocking point's X, the draw runs along −X.
-    return {-p.parameter, e.state,      -p.force,          p.stiffness, p.stiffness,        e.energy,
-            e.residual,   e.iterations, e.negative_pivots, p.attempts,  p.responses.front()};
-}
-
 /// What is odd about a state, each in a sentence.
 std::vector<std::string> oddities(const AssembledBow& bow, const solver::Equilibrium& s) {
     std::vector<std::string> found;
@@ -74,8 +67,7 @@ public:
           options_(options),
           held_(held_while_drawing(strung.bow)),
           workspace_(strung.bow.system) {
-        const solver::Numbering& n = strung.bow.system.numbering();
-        path_options_.loads = {VecX::Unit(n.size(), n.first(strung.bow.riser.yaw))};
+        path_options_.loads = {yaw_torque(strung.bow)};
     }
 
     Draw run() {
@@ -248,6 +240,43 @@ private:
 };
 
 }  // namespace
+
+std::size_t Draw::peak_index() const {
+    return static_cast<std::size_t>(std::ranges::max_element(states, {}, &DrawState::force) - states.begin());
+}
+
+double draw_force(const AssembledBow& bow, const State& state) {
+    const int freedom = bow.system.numbering().first(bow.nock[0]);
+    double gradient = 0;
+    solver::ElementVector g;
+    for (const CablePart& part : bow.string) {
+        bow.cable(part).gradient(state, g);
+        const std::vector<int>& places = bow.system.plan().gather[part.element];
+        for (std::size_t i = 0; i < places.size(); ++i)
+            if (places[i] == freedom) gradient += g[static_cast<int>(i)];
+    }
+    return -gradient;
+}
+
+VecX yaw_torque(const AssembledBow& bow) {
+    const solver::Numbering& n = bow.system.numbering();
+    return VecX::Unit(n.size(), n.first(bow.riser.yaw));
+}
+
+// The nocking point's X is the scalar that is drawn; the draw runs along −X.
+DrawState draw_state(const AssembledBow& bow, State state) {
+    DrawState s;
+    s.draw = -state.at(bow.nock[0]);
+    s.force = draw_force(bow, state);
+    s.state = std::move(state);
+    return s;
+}
+
+DrawState draw_state(const PathState& p) {
+    const solver::Equilibrium& e = p.equilibrium;
+    return {-p.parameter, e.state,      -p.force,          p.stiffness, p.stiffness,        e.energy,
+            e.residual,   e.iterations, e.negative_pivots, p.attempts,  p.responses.front()};
+}
 
 std::optional<double> full_draw(const Bow& bow) {
     if (!bow.shooter.draw_length) return std::nullopt;

@@ -26,7 +26,24 @@ struct Draw {
     std::vector<DrawState> states;
     std::optional<std::string> failure;  ///< why it ended early: draw, part, cause and what to try
     std::vector<std::string> warnings;   ///< slack cables, unstable states
+
+    /// The first of the states with the largest draw force; there must be a state.
+    [[nodiscard]] std::size_t peak_index() const;
+    [[nodiscard]] const DrawState& peak() const { return states[peak_index()]; }
 };
+
+/// What holds the nocking point back along X: of the string alone, without assembling the bow [N].
+[[nodiscard]] double draw_force(const AssembledBow& bow, const solver::State& state);
+
+/// One newton-millimetre of hand yaw torque, in the system's order.
+[[nodiscard]] solver::VecX yaw_torque(const AssembledBow& bow);
+
+/// A state as one of a draw, with its draw and its force; energy and the effect of a torque are left to those
+/// who need them.
+[[nodiscard]] DrawState draw_state(const AssembledBow& bow, solver::State state);
+
+/// A state of a path along which the nocking point was drawn and `yaw_torque` was the first load.
+[[nodiscard]] DrawState draw_state(const solver::PathState& state);
 
 struct DrawOptions {
     std::optional<double> full_draw;  ///< nocking point to pivot [mm]; none: as the bow says

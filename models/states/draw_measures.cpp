@@ -1,6 +1,5 @@
 #include "models/states/draw_measures.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 #include "models/input/units.hpp"
@@ -11,11 +10,6 @@ namespace {
 
 using solver::Pose;
 using solver::State;
-
-const DrawState& peak(const Draw& draw) {
-    return *std::max_element(draw.states.begin(), draw.states.end(),
-                             [](const auto& a, const auto& b) { return a.force < b.force; });
-}
 
 /// Lateral distance from the string track's plane to the nocking point, at the nocking point's height.
 double straightedge_gap(const AssembledBow& bow, End end, const State& state) {
@@ -41,60 +35,62 @@ double path_slope(const Draw& draw, const AssembledBow& bow, int component) {
 
 }  // namespace
 
-std::vector<DrawMeasure> draw_measures() {
-    std::vector<DrawMeasure> m;
-    m.push_back({"axle-to-axle", "mm", "distance between the axles' middles at brace", 2,
-                 [](const StrungBow& s, const Draw&) { return axle_to_axle(s.bow, s.brace.state); }});
-    m.push_back({"brace height", "mm",
+std::vector<Measure> draw_measures() {
+    std::vector<Measure> m;
+    m.push_back({"axle_to_axle", "axle-to-axle", "mm", "distance between the axles' middles at brace", 2,
+                 [](const StateView& v) { return axle_to_axle(v.bow, v.brace()); }});
+    m.push_back({"brace_height", "brace height", "mm",
                  "from the pivot point to the nocking point along the riser's X at brace", 2,
-                 [](const StrungBow& s, const Draw&) { return -nocking_point(s.bow, s.brace.state).x(); }});
-    m.push_back({"nocking-point height", "mm", "above the pivot point along the riser's Z at brace", 2,
-                 [](const StrungBow& s, const Draw&) { return nocking_point(s.bow, s.brace.state).z(); }});
+                 [](const StateView& v) { return -nocking_point(v.bow, v.brace()).x(); }});
+    m.push_back({"nocking_point_height", "nocking-point height", "mm",
+                 "above the pivot point along the riser's Z at brace", 2,
+                 [](const StateView& v) { return nocking_point(v.bow, v.brace()).z(); }});
     for (const End end : {End::top, End::bottom})
-        m.push_back({std::string("straightedge gap, ") + name(end), "mm",
+        m.push_back({std::string("straightedge_gap_") + name(end),
+                     std::string("straightedge gap, ") + name(end), "mm",
                      "at brace and the nocking point's height, from the string to a straightedge laid along "
                      "the cam's string track, positive when the straightedge passes left of the string",
-                     2, [=](const StrungBow& s, const Draw&) {
-                         return straightedge_gap(s.bow, end, s.brace.state);
-                     }});
-    m.push_back({"peak weight", "N", "largest draw force of the states", 1,
-                 [](const StrungBow&, const Draw& d) { return peak(d).force; }});
-    m.push_back({"peak weight, pounds", "lbf", "the same in pounds", 1,
-                 [](const StrungBow&, const Draw& d) { return peak(d).force / units::pound; }});
-    m.push_back({"draw at peak", "mm", "draw of the state with the largest draw force", 1,
-                 [](const StrungBow&, const Draw& d) { return peak(d).draw; }});
-    m.push_back({"holding weight", "N", "draw force of the last state", 1,
-                 [](const StrungBow&, const Draw& d) { return d.states.back().force; }});
-    m.push_back({"holding weight, pounds", "lbf", "the same in pounds", 1,
-                 [](const StrungBow&, const Draw& d) { return d.states.back().force / units::pound; }});
-    m.push_back({"let-off", "%", "1 − holding weight / peak weight", 1, [](const StrungBow&, const Draw& d) {
-                     return 100 * (1 - d.states.back().force / peak(d).force);
+                     2, [=](const StateView& v) { return straightedge_gap(v.bow, end, v.brace()); }});
+    m.push_back({"peak_weight", "peak weight", "N", "largest draw force", 1,
+                 [](const StateView& v) { return v.draw.peak().force; }});
+    m.push_back({"peak_weight_pounds", "peak weight, pounds", "lbf", "the same in pounds", 1,
+                 [](const StateView& v) { return v.draw.peak().force / units::pound; }});
+    m.push_back({"draw_at_peak", "draw at peak", "mm", "draw of the state with the largest draw force", 1,
+                 [](const StateView& v) { return v.draw.peak().draw; }, Needs::whole_draw});
+    m.push_back({"holding_weight", "holding weight", "N", "draw force at full draw", 1,
+                 [](const StateView& v) { return v.draw.states.back().force; }});
+    m.push_back({"holding_weight_pounds", "holding weight, pounds", "lbf", "the same in pounds", 1,
+                 [](const StateView& v) { return v.draw.states.back().force / units::pound; }});
+    m.push_back({"let_off", "let-off", "%", "1 − holding weight / peak weight", 1, [](const StateView& v) {
+                     return 100 * (1 - v.draw.states.back().force / v.draw.peak().force);
                  }});
-    m.push_back({"draw length", "in", "draw of the last state plus 1.75 in (AMO/ATA standard)", 2,
-                 [](const StrungBow&, const Draw& d) {
-                     return (d.states.back().draw + draw_length_beyond_pivot) / units::inch;
+    m.push_back({"draw_length", "draw length", "in", "draw of the last state plus 1.75 in (AMO/ATA standard)",
+                 2, [](const StateView& v) {
+                     return (v.draw.states.back().draw + draw_length_beyond_pivot) / units::inch;
                  }});
-    m.push_back({"stored energy", "J", "energy of all parts in the last state less that at brace", 2,
-                 [](const StrungBow&, const Draw& d) {
-                     return (d.states.back().energy - d.states.front().energy) * 1e-3;
-                 }});
-    m.push_back({"path slope at brace, lateral", "deg",
+    m.back().fixed_at_ends = true;
+    m.push_back({"stored_energy", "stored energy", "J",
+                 "energy of all parts in the last state less that at brace", 2,
+                 [](const StateView& v) {
+                     return (v.draw.states.back().energy - v.draw.states.front().energy) * 1e-3;
+                 },
+                 Needs::energy});
+    m.push_back({"path_slope_lateral", "path slope at brace, lateral", "deg",
                  "the nocking point's path toward the target in the riser's frame, first step of the draw, "
                  "less the line from nocking point to arrow rest, positive left",
-                 3, [](const StrungBow& s, const Draw& d) { return path_slope(d, s.bow, 1); }});
-    m.push_back({"path slope at brace, vertical", "deg", "the same, positive up", 3,
-                 [](const StrungBow& s, const Draw& d) { return path_slope(d, s.bow, 2); }});
-    m.push_back(
-        {"forgiveness, arrow yaw", "deg/(N m)",
-         "change of the arrow line's yaw per newton-metre of hand yaw torque in the last state, "
-         "positive left",
-         4, [](const StrungBow& s, const Draw& d) { return arrow_yaw_forgiveness(s.bow, d.states.back()); }});
-    m.push_back({"forgiveness, nock travel", "mm/(N m)",
+                 3, [](const StateView& v) { return path_slope(v.draw, v.bow, 1); }, Needs::whole_draw});
+    m.push_back({"path_slope_vertical", "path slope at brace, vertical", "deg", "the same, positive up", 3,
+                 [](const StateView& v) { return path_slope(v.draw, v.bow, 2); }, Needs::whole_draw});
+    m.push_back({"forgiveness_arrow_yaw", "forgiveness, arrow yaw", "deg/(N m)",
+                 "change of the arrow line's yaw per newton-metre of hand yaw torque in the last state, "
+                 "positive left",
+                 4, [](const StateView& v) { return arrow_yaw_forgiveness(v.bow, v.draw.states.back()); },
+                 Needs::yaw_torque_effect});
+    m.push_back({"forgiveness_nock_travel", "forgiveness, nock travel", "mm/(N m)",
                  "change of the nocking point's lateral place in the riser's frame per newton-metre of hand "
                  "yaw torque in the last state, positive left",
-                 4, [](const StrungBow& s, const Draw& d) {
-                     return nock_travel_forgiveness(s.bow, d.states.back());
-                 }});
+                 4, [](const StateView& v) { return nock_travel_forgiveness(v.bow, v.draw.states.back()); },
+                 Needs::yaw_torque_effect});
     return m;
 }
 

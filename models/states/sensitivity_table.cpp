@@ -7,59 +7,30 @@
 namespace limbwright::models {
 namespace {
 
-using solver::State;
 using solver::VecX;
 
-/// Of the numerics, or zero by definition in the states looked at.
-bool is_left_out(const std::string& measure) {
-    static const std::vector<std::string> names{"work",
-                                                "energy error",
-                                                "residual",
-                                                "iterations",
-                                                "negative pivots",
-                                                "nock departure, lateral",
-                                                "nock departure, vertical"};
-    return std::find(names.begin(), names.end(), measure) != names.end();
-}
-
-/// What three states tell of the whole draw.
-bool is_of_three_states(const DrawMeasure& measure) {
-    static const std::vector<std::string> names{"axle-to-axle",
-                                                "brace height",
-                                                "nocking-point height",
-                                                "straightedge gap, top",
-                                                "straightedge gap, bottom",
-                                                "peak weight",
-                                                "peak weight, pounds",
-                                                "holding weight",
-                                                "holding weight, pounds",
-                                                "let-off"};
-    return std::find(names.begin(), names.end(), measure.name) != names.end();
-}
-
-const State& peak_of(const Draw& draw) {
-    return std::ranges::max_element(draw.states, {}, &DrawState::force)->state;
+/// What three states tell of a bow whose nocking point is held; what the last state has as a measure of its
+/// own does not stand once more among those of the draw.
+MeasureTable answering_measures(const AssembledBow& bow) {
+    MeasureTable table = short_draw_measures(bow);
+    std::erase_if(table.draw, [&](const Measure& m) { return m.fixed_at_ends || find(table.states, m.id); });
+    std::erase_if(table.states, [](const Measure& m) { return m.fixed_at_ends; });
+    return table;
 }
 
 class Effects {
 public:
     Effects(const StrungBow& strung, const Draw& today, LengthRule rule)
         : strung_(strung),
-          sensitivity_(strung, {peak_of(today), today.states.back().state}, rule),
-          measures_(state_measures(strung.bow)),
-          draw_measures_(draw_measures()) {
-        std::erase_if(measures_, [](const StateMeasure& m) { return is_left_out(m.name); });
-        std::erase_if(draw_measures_, [](const DrawMeasure& m) { return !is_of_three_states(m); });
-    }
+          sensitivity_(strung, {today.peak().state, today.states.back().state}, rule),
+          measures_(answering_measures(strung.bow)) {}
 
     /// Rows without changes yet.
     std::vector<Effect> rows() {
         std::vector<Effect> rows;
-        for (const DrawPlace place : {DrawPlace::brace, DrawPlace::peak, DrawPlace::full_draw})
-            for (const StateMeasure& m : measures_)
-                rows.push_back({m.name, m.unit, m.definition, m.digits, place, 0, {}});
-        for (const DrawMeasure& m : draw_measures_)
-            rows.push_back({m.name, m.unit, m.definition, m.digits, DrawPlace::whole, 0, {}});
+        for (const DrawPlace place : state_places)
+            for (const Measure& m : measures_.states) rows.push_back({{m, place}, 0, {}});
+        for (const Measure& m : measures_.draw) rows.push_back({{m, DrawPlace::whole}, 0, {}});
         const std::vector<double> values = values_of(sensitivity_.today());
         for (std::size_t i = 0; i < rows.size(); ++i) rows[i].today = values[i];
         return rows;
@@ -83,31 +54,34 @@ public:
 private:
     std::vector<double> values_of(const BowStates& known) const {
         const AssembledBow& bow = known.strung.bow;
-        const solver::Numbering& n = bow.system.numbering();
+        const int nock = bow.system.numbering().first(bow.nock[0]);
         Draw draw;
         for (std::size_t i = 0; i < known.states.size(); ++i) {
             const solver::FactoredState drawn(known.systems[i], known.states[i], held_while_drawing(bow));
-            DrawState& s = draw.states.emplace_back();
-            s.state = known.states[i];
-            s.draw = -s.state.at(bow.nock[0]);
-            s.force = -drawn.gradient()[n.first(bow.nock[0])];
+            DrawState s = draw_state(bow, known.states[i]);
+            s.force = -drawn.gradient()[nock];
             s.energy = total_energy(known.systems[i], s.state);
-            s.yaw_torque_effect = drawn.answer(VecX::Unit(n.size(), n.first(bow.riser.yaw)));
+            s.yaw_torque_effect = drawn.answer(yaw_torque(bow));
+            draw.states.push_back(std::move(s));
         }
         std::vector<double> values;
-        for (std::size_t i = 0; i < known.states.size(); ++i)
-            for (const StateMeasure& m : measures_) values.push_back(m.value({bow, draw, i, 0}));
-        for (const DrawMeasure& m : draw_measures_) values.push_back(m.value(known.strung, draw));
+        for (std::size_t i = 0; i < draw.states.size(); ++i)
+            for (const Measure& m : measures_.states) values.push_back(m.value({bow, draw, i}));
+        for (const Measure& m : measures_.draw) values.push_back(m.value({bow, draw}));
         return values;
     }
 
     const StrungBow& strung_;
     StateSensitivity sensitivity_;
-    std::vector<StateMeasure> measures_;
-    std::vector<DrawMeasure> draw_measures_;
+    MeasureTable measures_;
 };
 
 }  // namespace
+
+const Effect* EffectsTable::find(const MeasureKey& key) const {
+    const auto found = std::ranges::find(effects, key, [](const Effect& e) { return e.of.key(); });
+    return found == effects.end() ? nullptr : &*found;
+}
 
 EffectsTable effects_table(const StrungBow& strung, const Draw& today, LengthRule lengths,
                            const std::vector<Setting>& settings) {

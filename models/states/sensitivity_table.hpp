@@ -4,17 +4,14 @@
 #include <vector>
 
 #include "models/bow/settings.hpp"
-#include "models/states/draw_measures.hpp"
-#include "models/states/measures.hpp"
+#include "models/states/measure_table.hpp"
 #include "models/states/natural_lengths.hpp"
 
 namespace limbwright::models {
 
 /// How one measure answers each setting.
 struct Effect {
-    std::string measure, unit, definition;
-    int digits = 2;  ///< of the measure, after the point
-    DrawPlace at = DrawPlace::brace;
+    PlacedMeasure of;
     double today = 0;  ///< value of the measure, in its unit
     std::vector<double>
         change;  ///< for one practical step of each setting, in the measure's unit: derivative × step
@@ -24,6 +21,9 @@ struct EffectsTable {
     LengthRule lengths = LengthRule::kept;
     std::vector<Setting> settings;
     std::vector<Effect> effects;  ///< at brace, at peak weight, at full draw, then of the draw as a whole
+
+    /// Null if it is not there.
+    [[nodiscard]] const Effect* find(const MeasureKey& key) const;
 };
 
 /// Effects of settings on a bow as it is strung and drawn today, to first order.

@@ -169,20 +169,19 @@ void LayoutSolver::read_states(std::size_t k) {
         Lane& lane = lanes_[i];
         const int l = static_cast<int>(i);
         if (lane.lost || i >= count_) continue;
-        DrawState s;
-        pack_->copy_state(l, s.state);
+        State state;
+        pack_->copy_state(l, state);
         AssembledBow& bow = lane.strung.bow;
         if (k == 0) {
             if (base_.lengths() == LengthRule::re_timed) set_lengths(bow, lane.lengths);
             lane.strung.lengths = untwisted(bow, lane.lengths);
-            lane.strung.brace.state = s.state;
-            place_stops(bow, s.state);
+            lane.strung.brace.state = state;
+            place_stops(bow, state);
             for (const AxleParts& axle : bow.axles)
                 if (axle.stop) pack_->set_rest(*axle.stop, l, stop_of(bow, axle).data().rest);
         }
-        s.draw = -s.state.at(bow.nock[0]);
-        s.force = draw_force(bow, s.state);
-        if (base_.reader().needs_energy()) s.energy = total_energy(bow.system, s.state);
+        DrawState s = draw_state(bow, std::move(state));
+        if (needs(base_.columns(), Needs::energy)) s.energy = total_energy(bow.system, s.state);
         if (effect.size()) s.yaw_torque_effect = effect.col(l);
         lane.states.draw.states.push_back(std::move(s));
     }
@@ -207,10 +206,7 @@ bool LayoutSolver::solve_plain(Lane& lane) const {
             lane.strung.brace = *found;
             place_stops(bow, found->state);
         }
-        DrawState s;
-        s.state = found->state;
-        s.draw = -s.state.at(bow.nock[0]);
-        s.force = draw_force(bow, s.state);
+        DrawState s = draw_state(bow, found->state);
         s.energy = found->energy;
         if (base_.needs_yaw_torque_effect(k)) s.yaw_torque_effect = workspace.factor.solve(yaw_torque(bow));
         lane.states.draw.states.push_back(std::move(s));

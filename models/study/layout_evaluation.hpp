@@ -6,12 +6,6 @@
 /// From the few states of a layout to its row.
 namespace limbwright::models {
 
-/// What holds the nocking point back along X: of the string alone, without assembling the bow [N].
-[[nodiscard]] double draw_force(const AssembledBow& bow, const solver::State& state);
-
-/// One newton-millimetre of hand yaw torque, in the system's order.
-[[nodiscard]] solver::VecX yaw_torque(const AssembledBow& bow);
-
 /// Values of the study's columns; or why the states are of no use: a cable slack at brace, or run off the end
 /// of its groove at full draw.
 [[nodiscard]] LayoutRow row_with(const StudyBase& base, std::int64_t number, const StrungBow& strung,

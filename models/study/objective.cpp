@@ -7,8 +7,6 @@
 #include <limits>
 #include <stdexcept>
 
-#include "models/study/study_enum_names.hpp"
-
 namespace limbwright::models {
 namespace {
 
@@ -31,46 +29,47 @@ bool keeps(const Limit& limit, double value) {
     return value >= limit.at_least && value <= limit.at_most;
 }
 
-std::string broken_limit(const Limit& limit, double value, const std::string& unit) {
+std::string broken_limit(const Limit& limit, double value, const std::string& name, const std::string& unit) {
     const bool low = !(value >= limit.at_least);
-    return fmt::format("{} is {:.4g} {}, {} {:.4g} wanted", to_text(limit.quantity), value, unit,
-                       low ? "at least" : "at most", low ? limit.at_least : limit.at_most);
-}
-
-std::size_t index_of(const std::string& measure, DrawPlace at, const std::vector<RecordedMeasure>& columns) {
-    const RecordedMeasure wanted{measure, {}, at};
-    const auto found = std::ranges::find(columns, wanted);
-    if (found == columns.end())
-        throw std::invalid_argument("no column for " + to_text(Quantity{measure, {}, at}));
-    return static_cast<std::size_t>(found - columns.begin());
+    return fmt::format("{} is {:.4g} {}, {} {:.4g} wanted", name, value, unit, low ? "at least" : "at most",
+                       low ? limit.at_least : limit.at_most);
 }
 
 }  // namespace
 
-std::string to_text(const Quantity& quantity) {
-    std::string text = quantity.measure;
-    if (!quantity.less.empty()) text += ", less " + quantity.less;
-    if (quantity.at == DrawPlace::whole) return text;
-    const std::string_view place = name_of<DrawPlace>(quantity.at, place_names);
-    return fmt::format("{}{} at {}", text, quantity.less.empty() ? "" : ",", place);
+std::size_t index_of(const MeasureKey& key, const std::vector<PlacedMeasure>& columns) {
+    const auto found = std::ranges::find(columns, key, &PlacedMeasure::key);
+    if (found == columns.end())
+        throw std::invalid_argument(fmt::format("no column for {}", in_words(key.id, key.at)));
+    return static_cast<std::size_t>(found - columns.begin());
 }
 
-Scorer::Scorer(const Study& study, const std::vector<RecordedMeasure>& columns)
+std::string in_words(const Quantity& quantity, const std::vector<PlacedMeasure>& columns) {
+    const auto name = [&](const std::string& id) {
+        return columns[index_of({id, quantity.at}, columns)].measure.name;
+    };
+    std::string text = name(quantity.measure);
+    if (!quantity.less.empty()) text += ", less " + name(quantity.less);
+    return in_words(text, quantity.at);
+}
+
+Scorer::Scorer(const Study& study, const std::vector<PlacedMeasure>& columns)
     : aims_(study.aims), limits_(study.limits) {
     for (const Aim& aim : aims_) aim_sources_.push_back(source_of(aim.quantity, columns));
     for (const Limit& limit : limits_) {
         limit_sources_.push_back(source_of(limit.quantity, columns));
-        limit_units_.push_back(columns[limit_sources_.back().column].unit);
+        limit_names_.push_back(in_words(limit.quantity, columns));
+        limit_units_.push_back(columns[limit_sources_.back().column].measure.unit);
     }
     std::ranges::sort(used_);
     used_.erase(std::unique(used_.begin(), used_.end()), used_.end());
 }
 
-Scorer::Source Scorer::source_of(const Quantity& quantity, const std::vector<RecordedMeasure>& columns) {
-    Source source{.column = index_of(quantity.measure, quantity.at, columns)};
+Scorer::Source Scorer::source_of(const Quantity& quantity, const std::vector<PlacedMeasure>& columns) {
+    Source source{.column = index_of({quantity.measure, quantity.at}, columns)};
     used_.push_back(source.column);
     if (!quantity.less.empty()) {
-        source.less = index_of(quantity.less, quantity.at, columns);
+        source.less = index_of({quantity.less, quantity.at}, columns);
         used_.push_back(source.less);
     }
     return source;
@@ -97,7 +96,7 @@ Score Scorer::score(const std::vector<double>& values) const {
     for (std::size_t i = 0; i < limits_.size(); ++i) {
         const double value = value_at(limit_sources_[i], values.data());
         if (!keeps(limits_[i], value))
-            score.broken.push_back(broken_limit(limits_[i], value, limit_units_[i]));
+            score.broken.push_back(broken_limit(limits_[i], value, limit_names_[i], limit_units_[i]));
     }
     return score;
 }

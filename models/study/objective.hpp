@@ -7,15 +7,15 @@
 
 namespace limbwright::models {
 
-/// A number that is kept for every layout of a study: one measure at one place.
-struct RecordedMeasure {
-    std::string measure, unit;
-    DrawPlace at = DrawPlace::full_draw;
-    bool operator==(const RecordedMeasure& o) const { return measure == o.measure && at == o.at; }
-};
+/// Place of a measure among the columns.
+///
+/// @throws std::invalid_argument if it is not there
+[[nodiscard]] std::size_t index_of(const MeasureKey& key, const std::vector<PlacedMeasure>& columns);
 
 /// "cam lean, top, less cam lean, bottom, at full draw".
-[[nodiscard]] std::string to_text(const Quantity& quantity);
+///
+/// @throws std::invalid_argument if a measure of the quantity is not among the columns
+[[nodiscard]] std::string in_words(const Quantity& quantity, const std::vector<PlacedMeasure>& columns);
 
 /// How well a layout does.
 struct Score {
@@ -30,7 +30,7 @@ class Scorer {
 public:
     /// @param columns  what `values` will hold, in order; every quantity of the study must be among them
     /// @throws std::invalid_argument if one is not
-    Scorer(const Study& study, const std::vector<RecordedMeasure>& columns);
+    Scorer(const Study& study, const std::vector<PlacedMeasure>& columns);
 
     [[nodiscard]] Score score(const std::vector<double>& values) const;
 
@@ -57,7 +57,7 @@ private:
         double low = 0, high = 0;
     };
 
-    Source source_of(const Quantity& quantity, const std::vector<RecordedMeasure>& columns);
+    Source source_of(const Quantity& quantity, const std::vector<PlacedMeasure>& columns);
     [[nodiscard]] static double value_at(const Source& source, const double* values);
     [[nodiscard]] static Interval interval_at(const Source& source, const double* values,
                                               const double* errors);
@@ -65,7 +65,7 @@ private:
     std::vector<Aim> aims_;
     std::vector<Limit> limits_;
     std::vector<Source> aim_sources_, limit_sources_;
-    std::vector<std::string> limit_units_;
+    std::vector<std::string> limit_names_, limit_units_;
     std::vector<std::size_t> used_;
 };
 

@@ -37,15 +37,7 @@ LayoutRow follow(const StudyBase& base, const StrungBow& strung, std::int64_t nu
                             path.failure->cause.reason,
                             strung.bow.part_of_freedom(path.failure->cause.worst_freedom))};
     ShortDraw states{{}, base.peak()};
-    for (const solver::PathState& p : path.states) {
-        DrawState s;
-        s.state = p.equilibrium.state;
-        s.draw = -p.parameter;
-        s.force = -p.force;
-        s.energy = p.equilibrium.energy;
-        s.yaw_torque_effect = p.responses.front();
-        states.draw.states.push_back(std::move(s));
-    }
+    for (const solver::PathState& p : path.states) states.draw.states.push_back(draw_state(p));
     return row_with(base, number, strung, states);
 }
 

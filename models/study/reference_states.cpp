@@ -27,10 +27,7 @@ StrungBow strung_today(const Bow& bow, const Study& study) {
 /// peak's.
 std::pair<std::vector<double>, std::size_t> draws_of(const Draw& draw, int states) {
     const double brace = draw.states.front().draw, full = draw.states.back().draw;
-    const double peak =
-        std::max_element(draw.states.begin(), draw.states.end(), [](const auto& a, const auto& b) {
-            return a.force < b.force;
-        })->draw;
+    const double peak = draw.peak().draw;
     const int steps = std::max(1, states - 2);
     std::vector<double> draws;
     for (int i = 1; i <= steps; ++i) draws.push_back(i == steps ? full : brace + (full - brace) * i / steps);
@@ -50,7 +47,6 @@ StudyBase::StudyBase(const Bow& bow, const Study& study)
       product_(bow, study),
       today_(strung_today(bow, study)),
       columns_(columns_of(study, today_.bow)),
-      reader_(columns_, today_.bow),
       rebuilds_(assemble(today_.bow.bow, bow.layout)) {
     const Draw whole = draw(today_);
     if (whole.failure) throw std::runtime_error("today's bow cannot be drawn: " + *whole.failure);
@@ -187,9 +183,9 @@ State StudyBase::predicted(const Station& station, const VecX& point) const {
 
 bool StudyBase::needs_yaw_torque_effect(std::size_t station) const {
     // A station may be brace, peak and full draw, one or two of them.
-    return (station == 0 && reader_.needs_yaw_torque_effect(DrawPlace::brace)) ||
-           (station == peak_ && reader_.needs_yaw_torque_effect(DrawPlace::peak)) ||
-           (station + 1 == stations_.size() && reader_.needs_yaw_torque_effect(DrawPlace::full_draw));
+    const auto needed = [&](DrawPlace place) { return needs(columns_, Needs::yaw_torque_effect, place); };
+    return (station == 0 && needed(DrawPlace::brace)) || (station == peak_ && needed(DrawPlace::peak)) ||
+           (station + 1 == stations_.size() && needed(DrawPlace::full_draw));
 }
 
 }  // namespace limbwright::models

@@ -15,8 +15,7 @@ public:
     StudyBase(const Bow& bow, const Study& study);
 
     [[nodiscard]] const Product& product() const { return product_; }
-    [[nodiscard]] const std::vector<RecordedMeasure>& columns() const { return columns_; }
-    [[nodiscard]] const ColumnReader& reader() const { return reader_; }
+    [[nodiscard]] const std::vector<PlacedMeasure>& columns() const { return columns_; }
     [[nodiscard]] const StrungBow& today() const { return today_; }
     [[nodiscard]] const Study& study() const { return study_; }
     [[nodiscard]] LengthRule lengths() const { return study_.lengths; }
@@ -60,8 +59,7 @@ private:
     Study study_;
     Product product_;
     StrungBow today_;
-    std::vector<RecordedMeasure> columns_;
-    ColumnReader reader_;
+    std::vector<PlacedMeasure> columns_;
     Rebuilds rebuilds_;
     std::vector<Station> stations_;
     std::size_t peak_ = 0;

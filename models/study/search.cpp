@@ -54,8 +54,8 @@ public:
     }
 
 private:
-    [[nodiscard]] std::vector<RecordedMeasure> used(const StudyBase& base) const {
-        std::vector<RecordedMeasure> columns;
+    [[nodiscard]] std::vector<PlacedMeasure> used(const StudyBase& base) const {
+        std::vector<PlacedMeasure> columns;
         for (const std::size_t column : columns_) columns.push_back(base.columns()[column]);
         return columns;
     }

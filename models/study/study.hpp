@@ -21,8 +21,8 @@ struct Steps {
 
 /// A measure at a place; with `less`, that measure less another one at the same place ("both leans equal").
 struct Quantity {
-    std::string measure;  ///< its name in the tables of measures
-    std::string less;     ///< empty: nothing is taken off
+    std::string measure;  ///< its id in the table of measures
+    std::string less;     ///< likewise; empty: nothing is taken off
     DrawPlace at = DrawPlace::full_draw;
     auto operator<=>(const Quantity&) const = default;
 };

@@ -15,7 +15,7 @@
 #include "models/bow/bow_file.hpp"
 #include "models/input/document.hpp"
 #include "models/input/table_reader.hpp"
-#include "models/states/measure_names.hpp"
+#include "models/states/measure_table.hpp"
 #include "models/study/design_space.hpp"
 #include "models/study/study_checks.hpp"
 #include "models/study/study_enum_names.hpp"
@@ -86,7 +86,7 @@ private:
             return bow_file;
         }
         settings_ = settings_of(*bow_, thinnest_spacer(*bow_));
-        measures_ = measure_names(*bow_);
+        measures_ = short_draw_measures(assemble(*bow_));
         return bow_file;
     }
 
@@ -183,15 +183,19 @@ private:
     void read_quantity(TableReader& table, Quantity& quantity) {
         quantity.measure = table.text("measure");
         quantity.less = table.text_or("less", {});
-        quantity.at = table.has("at") ? table.choice<DrawPlace>("at", place_names) : DrawPlace::whole;
+        quantity.at = table.has("at") ? table.choice<DrawPlace>("at", std::span(place_names).first(3))
+                                      : DrawPlace::whole;
         if (!bow_ || !table.present()) return;
         const bool whole = quantity.at == DrawPlace::whole;
-        const std::vector<MeasureName>& here = whole ? measures_.draw : measures_.states;
-        const std::vector<MeasureName>& elsewhere = whole ? measures_.states : measures_.draw;
-        const auto unit_of = [&](const char* key, const std::string& name) -> std::string {
+        const std::vector<Measure>& elsewhere = whole ? measures_.states : measures_.draw;
+        // From the name to the id; returns the unit.
+        const auto found = [&](const char* key, std::string& name) -> std::string {
             if (name.empty() || document_.complaints().about(table.path_of(key))) return {};
-            if (const MeasureName* measure = find(here, name)) return measure->unit;
-            if (find(elsewhere, name))
+            if (const Measure* measure = named(measures_.at(quantity.at), name)) {
+                name = measure->id;
+                return measure->unit;
+            }
+            if (named(elsewhere, name))
                 table.complain(key,
                                whole
                                    ? "must come with `at`, \"brace\", \"peak\" or \"full draw\", because it "
@@ -204,8 +208,8 @@ private:
                                in_quotes(name));
             return {};
         };
-        const std::string unit = unit_of("measure", quantity.measure);
-        const std::string less_unit = unit_of("less", quantity.less);
+        const std::string unit = found("measure", quantity.measure);
+        const std::string less_unit = found("less", quantity.less);
         if (!unit.empty() && !less_unit.empty() && unit != less_unit)
             table.complain("less", fmt::format("must have the unit of `measure`, {}", unit),
                            fmt::format("in {}", less_unit));
@@ -253,7 +257,7 @@ private:
     fs::path file_;
     std::optional<Bow> bow_;
     std::vector<Setting> settings_;
-    MeasureNames measures_;
+    MeasureTable measures_;
 };
 
 }  // namespace

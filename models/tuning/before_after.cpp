@@ -5,91 +5,99 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/states/measures.hpp"
+#include "models/states/measure_table.hpp"
 #include "models/tuning/tear_measures.hpp"
 
 namespace limbwright::models {
 namespace {
 
-/// Values of one tune in the rows' order.
-using Values = std::vector<double>;
+using Reduce = double (*)(double, double);
+double larger_size(double a, double b) {
+    return std::max(std::abs(a), std::abs(b));
+}
+double smaller(double a, double b) {
+    return std::min(a, b);
+}
 
-/// A state measure over the draw: at brace, at full draw, or the worst of all states.
-enum class Take { brace, full, largest, least };
+/// State measures over all states of a draw.
+struct OverStates {
+    const char *id, *name;
+    const char* comment;  ///< added to the definition
+    const char* source;   ///< start of the ids of the state measures that are taken together
+    Reduce reduce;
+};
+constexpr OverStates over_states[] = {
+    {"nock_travel_lateral_largest", "nock travel, lateral, largest", "; its largest size of all states",
+     "nock_travel_lateral", larger_size},
+    {"clearance_smallest", "clearance, smallest", "; of all states", "clearance", smaller},
+    {"strain_share_largest", "strain share, largest", "; of all limbs and states", "strain_share_",
+     larger_size},
+    {"axle_stress_share_largest", "axle stress share, largest", "; of both axles and all states",
+     "axle_stress_share_", larger_size},
+};
+
+Measure made(const OverStates& wanted, const std::vector<Measure>& states) {
+    std::vector<Measure> sources;
+    std::ranges::copy_if(states, std::back_inserter(sources),
+                         [&](const Measure& m) { return m.id.starts_with(wanted.source); });
+    Measure all = sources.front();
+    all.id = wanted.id;
+    all.name = wanted.name;
+    all.definition += wanted.comment;
+    all.value = [sources, reduce = wanted.reduce](const StateView& v) {
+        double value = sources.front().value({v.bow, v.draw});
+        for (const Measure& source : sources)
+            for (std::size_t i = 0; i < v.draw.states.size(); ++i)
+                value = reduce(value, source.value({v.bow, v.draw, i}));
+        return value;
+    };
+    return all;
+}
 
 struct Row {
-    const char* name;     ///< of the state measure; all whose names begin so are taken together
-    const char* shown;    ///< as the cure calls it
-    const char* comment;  ///< what `take` adds to the definition
-    Take take;
+    const char* id;
+    DrawPlace at;
     int digits;
     Worse worse_when;
     double threshold;
 };
 constexpr Row rows[] = {
-    {"cam lean, top", "cam lean, top, at brace", "", Take::brace, 2, Worse::larger, 0.1},
-    {"cam lean, bottom", "cam lean, bottom, at brace", "", Take::brace, 2, Worse::larger, 0.1},
-    {"cam lean, top", "cam lean, top, at full draw", "", Take::full, 2, Worse::larger, 0.1},
-    {"cam lean, bottom", "cam lean, bottom, at full draw", "", Take::full, 2, Worse::larger, 0.1},
-    {"nock travel, lateral", "nock travel, lateral, at full draw", "", Take::full, 2, Worse::never, 0},
-    {"nock travel, lateral", "nock travel, lateral, largest", "; its largest size of all states",
-     Take::largest, 2, Worse::larger, 0.5},
-    {"timing, turns", "timing, at full draw", "", Take::full, 2, Worse::larger, 0.1},
-    {"forgiveness, arrow yaw", "forgiveness, arrow yaw", ", at full draw", Take::full, 4, Worse::larger,
-     0.003},
-    {"clearance", "clearance, smallest", "; of all states", Take::least, 2, Worse::lower, 0.5},
-    {"guide side force", "guide side force, at full draw", "", Take::full, 1, Worse::larger, 2},
-    {"strain share", "strain share, largest", "; of all limbs and states", Take::largest, 1, Worse::higher,
-     2},
-    {"axle stress share", "axle stress share, largest", "; of both axles and all states", Take::largest, 1,
-     Worse::higher, 2},
+    {"tail_turn_lateral", DrawPlace::whole, 3, Worse::larger, 0.1},
+    {"tail_turn_vertical", DrawPlace::whole, 3, Worse::larger, 0.1},
+    {"end_slope_lateral", DrawPlace::whole, 3, Worse::larger, 0.1},
+    {"end_slope_vertical", DrawPlace::whole, 3, Worse::larger, 0.1},
+    {"lean_top", DrawPlace::brace, 2, Worse::larger, 0.1},
+    {"lean_bottom", DrawPlace::brace, 2, Worse::larger, 0.1},
+    {"lean_top", DrawPlace::full_draw, 2, Worse::larger, 0.1},
+    {"lean_bottom", DrawPlace::full_draw, 2, Worse::larger, 0.1},
+    {"nock_travel_lateral", DrawPlace::full_draw, 2, Worse::never, 0},
+    {"nock_travel_lateral_largest", DrawPlace::whole, 2, Worse::larger, 0.5},
+    {"timing_turns", DrawPlace::full_draw, 2, Worse::larger, 0.1},
+    {"forgiveness_arrow_yaw", DrawPlace::whole, 4, Worse::larger, 0.003},
+    {"clearance_smallest", DrawPlace::whole, 2, Worse::lower, 0.5},
+    {"guide_side_force", DrawPlace::full_draw, 1, Worse::larger, 2},
+    {"strain_share_largest", DrawPlace::whole, 1, Worse::higher, 2},
+    {"axle_stress_share_largest", DrawPlace::whole, 1, Worse::higher, 2},
+    {"axle_to_axle", DrawPlace::whole, 2, Worse::never, 0},
+    {"brace_height", DrawPlace::whole, 2, Worse::never, 0},
+    {"nocking_point_height", DrawPlace::whole, 2, Worse::never, 0},
+    {"straightedge_gap_top", DrawPlace::whole, 2, Worse::never, 0},
+    {"straightedge_gap_bottom", DrawPlace::whole, 2, Worse::never, 0},
+    {"peak_weight", DrawPlace::whole, 1, Worse::other, 2},
+    {"holding_weight", DrawPlace::whole, 1, Worse::other, 2},
 };
 
-/// Of a draw as a whole.
-struct WholeRow {
-    const char* name;
-    Worse worse_when;
-    double threshold;
-};
-constexpr WholeRow whole_rows[] = {
-    {"axle-to-axle", Worse::never, 0},
-    {"brace height", Worse::never, 0},
-    {"nocking-point height", Worse::never, 0},
-    {"straightedge gap, top", Worse::never, 0},
-    {"straightedge gap, bottom", Worse::never, 0},
-    {"peak weight", Worse::other, 2},
-    {"holding weight", Worse::other, 2},
-};
-constexpr const char* tear_rows[] = {"tail turn, lateral", "tail turn, vertical", "end slope, lateral",
-                                     "end slope, vertical"};
+/// All that a cure may be judged by.
+MeasureTable cure_table(const AssembledBow& bow) {
+    MeasureTable table = measure_table(bow);
+    std::ranges::copy(tear_measures(), std::back_inserter(table.draw));
+    for (const OverStates& wanted : over_states) table.draw.push_back(made(wanted, table.states));
+    return table;
+}
 
-double taken(const SolvedTune& tune, const std::vector<StateMeasure>& measures, const Row& row) {
-    const auto& states = tune.draw.states;
-    double value = row.take == Take::least ? HUGE_VAL : 0;
-    const auto look = [&](const StateMeasure& m, std::size_t i) {
-        const double now = m.value({tune.strung.bow, tune.draw, i, 0});
-        switch (row.take) {
-            case Take::brace:
-            case Take::full:
-                value = now;
-                break;
-            case Take::largest:
-                value = std::max(value, std::abs(now));
-                break;
-            case Take::least:
-                value = std::min(value, now);
-        }
-    };
-    for (const StateMeasure& m : measures) {
-        if (!m.name.starts_with(row.name)) continue;
-        if (row.take == Take::brace)
-            look(m, 0);
-        else if (row.take == Take::full)
-            look(m, states.size() - 1);
-        else
-            for (std::size_t i = 0; i < states.size(); ++i) look(m, i);
-    }
-    return value;
+double value_of(const PlacedMeasure& m, const SolvedTune& tune) {
+    const std::size_t last = tune.draw.states.size() - 1;
+    return m.measure.value({tune.strung.bow, tune.draw, m.at == DrawPlace::full_draw ? last : 0});
 }
 
 double badness(Worse worse_when, double value) {
@@ -113,31 +121,26 @@ bool CureMeasure::worse() const {
 
 std::vector<CureMeasure> compare(const SolvedTune& before, const SolvedTune& after) {
     std::vector<CureMeasure> all;
-    for (const DrawMeasure& m : tear_measures()) {
-        const bool wanted = std::ranges::find(tear_rows, m.name) != std::end(tear_rows);
-        if (!wanted) continue;
-        all.push_back({m.name, m.unit, m.definition, m.digits, m.value(before.strung, before.draw),
-                       m.value(after.strung, after.draw), Worse::larger, 0.1});
-    }
-    const std::vector<StateMeasure> old = state_measures(before.strung.bow),
-                                    now = state_measures(after.strung.bow);
+    const MeasureTable table = cure_table(before.strung.bow), table_after = cure_table(after.strung.bow);
     for (const Row& row : rows) {
-        const auto source =
-            std::ranges::find_if(old, [&](const StateMeasure& m) { return m.name.starts_with(row.name); });
-        if (source == old.end()) continue;  // no timing where there is one cam
-        all.push_back({row.shown, source->unit, source->definition + row.comment, row.digits,
-                       taken(before, old, row), taken(after, now, row), row.worse_when, row.threshold});
+        std::optional<PlacedMeasure> of = find(table, {row.id, row.at});
+        if (!of) continue;  // no timing where there is one cam
+        of->measure.digits = row.digits;
+        all.push_back({*of, value_of(*of, before), value_of(*find(table_after, of->key()), after),
+                       row.worse_when, row.threshold});
     }
-    for (const DrawMeasure& m : draw_measures())
-        for (const WholeRow& row : whole_rows)
-            if (m.name == row.name)
-                all.push_back({m.name, m.unit, m.definition, m.digits, m.value(before.strung, before.draw),
-                               m.value(after.strung, after.draw), row.worse_when, row.threshold});
     return all;
 }
 
+const CureMeasure* find(const std::vector<CureMeasure>& measures, const MeasureKey& key) {
+    const auto found = std::ranges::find(measures, key, [](const CureMeasure& m) { return m.of.key(); });
+    return found == measures.end() ? nullptr : &*found;
+}
+
 std::string to_text(const CureMeasure& m) {
-    return fmt::format("{}: {:.{}f} to {:.{}f} {}", m.name, m.before, m.digits, m.after, m.digits, m.unit);
+    const int digits = m.of.measure.digits;
+    return fmt::format("{}: {:.{}f} to {:.{}f} {}", in_words(m.of), m.before, digits, m.after, digits,
+                       m.of.measure.unit);
 }
 
 }  // namespace limbwright::models

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "models/states/measures.hpp"
 #include "models/tuning/bench_setup.hpp"
 
 /// What a cure is judged by besides the tear: numbers of a tune before and after.
@@ -19,8 +20,7 @@ enum class Worse {
 };
 
 struct CureMeasure {
-    std::string name, unit, definition;
-    int digits = 2;
+    PlacedMeasure of;
     double before = 0, after = 0;
     Worse worse_when = Worse::never;
     double threshold = 0;  ///< a change for the worse up to this is no matter, in the measure's unit
@@ -33,8 +33,15 @@ struct CureMeasure {
 /// and shares of what limbs and axles may bear. Their thresholds are what a tuner can read or feel: a tenth
 /// of a degree, half a millimetre, two newtons, two hundredths of a share.
 ///
+/// Beside what the tables of measures hold there are, over all states of a draw,
+/// "nock_travel_lateral_largest", "clearance_smallest", "strain_share_largest" and
+/// "axle_stress_share_largest".
+///
 /// @param before  today's tune, `after` another of the same bow
 [[nodiscard]] std::vector<CureMeasure> compare(const SolvedTune& before, const SolvedTune& after);
+
+/// Null if it is not there.
+[[nodiscard]] const CureMeasure* find(const std::vector<CureMeasure>& measures, const MeasureKey& key);
 
 /// "cam lean, top, at full draw: −0.93 to −1.45 deg".
 [[nodiscard]] std::string to_text(const CureMeasure& measure);

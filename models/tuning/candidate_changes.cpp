@@ -28,16 +28,13 @@ public:
 
     [[nodiscard]] Vec2 of(const Setting& setting) const {
         const auto at = static_cast<std::size_t>(&setting - table_.settings.data());
-        const auto change = [&](const char* measure) {
-            double turn = 0;
-            for (const Effect& e : table_.effects)
-                if (e.measure == measure && e.at == DrawPlace::full_draw)
-                    turn += e.change[at];
-                else if (e.measure == measure && e.at == DrawPlace::brace)
-                    turn -= e.change[at];
-            return turn / setting.step;
+        const auto slope = [&](const char* measure, DrawPlace place) {
+            return table_.find({measure, place})->change[at] / setting.step;
         };
-        return {change("arrow line, lateral"), change("arrow line, vertical")};
+        const auto turn = [&](const char* measure) {
+            return slope(measure, DrawPlace::full_draw) - slope(measure, DrawPlace::brace);
+        };
+        return {turn("arrow_line_lateral"), turn("arrow_line_vertical")};
     }
     [[nodiscard]] Vec2 of(const std::string& name) const {
         const Setting* found = setting(name);
@@ -120,8 +117,8 @@ std::string joined(const std::string& a, const std::string& b) {
 }  // namespace
 
 Vec2 tail_turn(const SolvedTune& tune) {
-    return {tear_measure("tail turn, lateral", tune.strung, tune.draw),
-            tear_measure("tail turn, vertical", tune.strung, tune.draw)};
+    return {tear_measure("tail_turn_lateral", tune.strung, tune.draw),
+            tear_measure("tail_turn_vertical", tune.strung, tune.draw)};
 }
 
 Move Knob::nearest_to(const Vec2& wanted, const Vec2& directions) const {

@@ -25,9 +25,10 @@ double share(const Wanted& wanted, const Vec2& turn) {
 /// Why a change must not be made, whatever it does to the tear; none where today's bow is no better.
 std::optional<std::string> harm_of(const std::vector<CureMeasure>& measures) {
     for (const CureMeasure& m : measures) {
-        if (m.name == "clearance, smallest" && m.after < 0 && m.before >= 0)
+        const Measure& of = m.of.measure;
+        if (m.after < of.at_least && m.before >= of.at_least)
             return "it would bring the cables into the vanes";
-        if (m.name.find("share, largest") != std::string::npos && m.after > 100 && m.before <= 100)
+        if (m.after > of.at_most && m.before <= of.at_most)
             return "it would load limbs or axles beyond what they may bear";
     }
     return {};
@@ -140,12 +141,11 @@ private:
     }
 
     [[nodiscard]] Vec2 turn_of(const Cure& cure) const {
-        Vec2 turn = Vec2::Zero();
-        for (const CureMeasure& m : cure.measures) {
-            if (m.name == "tail turn, lateral") turn.x() = m.after - m.before;
-            if (m.name == "tail turn, vertical") turn.y() = m.after - m.before;
-        }
-        return turn;
+        const auto change = [&](const char* measure) {
+            const CureMeasure& m = *models::find(cure.measures, {measure, DrawPlace::whole});
+            return m.after - m.before;
+        };
+        return {change("tail_turn_lateral"), change("tail_turn_vertical")};
     }
 
     /// The cure, or a note why there is none.

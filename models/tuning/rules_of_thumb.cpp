@@ -90,12 +90,12 @@ std::vector<Practice> check_practice(const TuneSolver& solver, const Tear& tear)
             practice.why = "the changed bow could not be solved: " + no->reason;
         } else {
             const SolvedTune& changed = std::get<SolvedTune>(answer);
-            const auto change = [&](const char* name) {
-                return tear_measure(name, changed.strung, changed.draw) -
-                       tear_measure(name, today.strung, today.draw);
+            const auto change = [&](const char* measure) {
+                return tear_measure(measure, changed.strung, changed.draw) -
+                       tear_measure(measure, today.strung, today.draw);
             };
-            practice.turn = change("tail turn, lateral");
-            practice.slope = change("end slope, lateral");
+            practice.turn = change("tail_turn_lateral");
+            practice.slope = change("end_slope_lateral");
             practice.verdict = verdict_of(side * practice.turn, side * practice.slope);
             practice.why = reason(side * practice.turn, side * practice.slope);
         }

@@ -1,5 +1,7 @@
 #include "models/tuning/tear_measures.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -18,9 +20,9 @@ double angle(const Vec3& direction, int component) {
     return std::atan2(direction[component], direction.x()) / units::degree;
 }
 
-double tail_turn(const StrungBow& strung, const Draw& draw, int component) {
-    return angle(arrow_line(strung.bow, draw.states.back().state), component) -
-           angle(arrow_line(strung.bow, draw.states.front().state), component);
+double tail_turn(const StateView& v, int component) {
+    return angle(arrow_line(v.bow, v.draw.states.back().state), component) -
+           angle(arrow_line(v.bow, v.brace()), component);
 }
 
 /// The nocking point in the riser's axes at a given draw, on the cubic through four states (Lagrange).
@@ -39,15 +41,14 @@ Vec3 nock_at(const AssembledBow& bow, const Draw& draw, double at) {
     return place;
 }
 
-double end_slope(const StrungBow& strung, const Draw& draw, int component) {
-    const DrawState& brace = draw.states.front();
-    const double from = std::min(brace.draw + stroke_end, draw.states.back().draw);
-    const Vec3 path = nocking_point(strung.bow, brace.state) - nock_at(strung.bow, draw, from);
-    return angle(path, component) - angle(arrow_line(strung.bow, brace.state), component);
+double end_slope(const StateView& v, int component) {
+    const DrawState& brace = v.draw.states.front();
+    const double from = std::min(brace.draw + stroke_end, v.draw.states.back().draw);
+    const Vec3 path = nocking_point(v.bow, brace.state) - nock_at(v.bow, v.draw, from);
+    return angle(path, component) - angle(arrow_line(v.bow, brace.state), component);
 }
 
-double nock_side_force(const StrungBow& strung, const DrawState& at) {
-    const AssembledBow& bow = strung.bow;
+double nock_side_force(const AssembledBow& bow, const DrawState& at) {
     const solver::Numbering& n = bow.system.numbering();
     const solver::VecX gradient = solver::total_gradient(bow.system, at.state);
     Vec3 on_nock;
@@ -57,16 +58,13 @@ double nock_side_force(const StrungBow& strung, const DrawState& at) {
     return left.dot(on_nock);
 }
 
-const DrawState& peak(const Draw& draw) {
-    return *std::ranges::max_element(draw.states, {}, &DrawState::force);
-}
-
 /// Trapezoids over the states: both integrals err alike.
-double side_push(const StrungBow& strung, const Draw& draw) {
-    double aside = 0, forward = 0, last = nock_side_force(strung, draw.states.front());
-    for (std::size_t i = 1; i < draw.states.size(); ++i) {
-        const DrawState &a = draw.states[i - 1], &b = draw.states[i];
-        const double now = nock_side_force(strung, b);
+double side_push(const StateView& v) {
+    const std::vector<DrawState>& states = v.draw.states;
+    double aside = 0, forward = 0, last = nock_side_force(v.bow, states.front());
+    for (std::size_t i = 1; i < states.size(); ++i) {
+        const DrawState &a = states[i - 1], &b = states[i];
+        const double now = nock_side_force(v.bow, b);
         aside += (last + now) / 2 * (b.draw - a.draw);
         forward += (a.force + b.force) / 2 * (b.draw - a.draw);
         last = now;
@@ -76,41 +74,43 @@ double side_push(const StrungBow& strung, const Draw& draw) {
 
 }  // namespace
 
-std::vector<DrawMeasure> tear_measures() {
-    std::vector<DrawMeasure> m;
-    m.push_back({"tail turn, lateral", "deg",
+std::vector<Measure> tear_measures() {
+    std::vector<Measure> m;
+    m.push_back({"tail_turn_lateral", "tail turn, lateral", "deg",
                  "by which the arrow's tail has gone left about the rest from full draw to brace, in the "
                  "riser's frame; positive leaves a tail-left tear",
-                 3, [](const StrungBow& s, const Draw& d) { return tail_turn(s, d, 1); }});
-    m.push_back({"tail turn, vertical", "deg", "the same upward; positive leaves a tail-high tear", 3,
-                 [](const StrungBow& s, const Draw& d) { return tail_turn(s, d, 2); }});
-    m.push_back({"end slope, lateral", "deg",
+                 3, [](const StateView& v) { return tail_turn(v, 1); }});
+    m.push_back({"tail_turn_vertical", "tail turn, vertical", "deg",
+                 "the same upward; positive leaves a tail-high tear", 3,
+                 [](const StateView& v) { return tail_turn(v, 2); }});
+    m.push_back({"end_slope_lateral", "end slope, lateral", "deg",
                  "the nock's path toward the target over the last 3 in before brace, less the arrow's line "
                  "there; positive when the tail is heading left",
-                 3, [](const StrungBow& s, const Draw& d) { return end_slope(s, d, 1); }});
-    m.push_back({"end slope, vertical", "deg", "the same upward; positive when the tail is heading up", 3,
-                 [](const StrungBow& s, const Draw& d) { return end_slope(s, d, 2); }});
-    m.push_back({"nock side force at peak", "N",
+                 3, [](const StateView& v) { return end_slope(v, 1); }});
+    m.push_back({"end_slope_vertical", "end slope, vertical", "deg",
+                 "the same upward; positive when the tail is heading up", 3,
+                 [](const StateView& v) { return end_slope(v, 2); }});
+    m.push_back({"nock_side_force_at_peak", "nock side force at peak", "N",
                  "of the string on the nock across the arrow's line at peak weight, positive left", 3,
-                 [](const StrungBow& s, const Draw& d) { return nock_side_force(s, peak(d)); }});
-    m.push_back({"side push", "%",
+                 [](const StateView& v) { return nock_side_force(v.bow, v.draw.peak()); }});
+    m.push_back({"side_push", "side push", "%",
                  "side force on the nock summed over the stroke, as a share of the draw force so summed; "
                  "positive left",
                  3, side_push});
-    m.push_back({"hand torque, yaw", "N m", "torque of the hand on the grip about Z, positive from X to Y", 2,
-                 [](const StrungBow& s, const Draw&) { return s.bow.layout.hand_yaw_torque * 1e-3; }});
-    m.push_back({"hand torque, roll, at full draw", "N m",
+    m.push_back({"hand_torque_yaw", "hand torque, yaw", "N m",
+                 "torque of the hand on the grip about Z, positive from X to Y", 2,
+                 [](const StateView& v) { return v.bow.layout.hand_yaw_torque * 1e-3; }});
+    m.push_back({"hand_torque_roll_at_full_draw", "hand torque, roll, at full draw", "N m",
                  "of the hand on the grip that keeps the bow level, about X, positive from Y to Z", 3,
-                 [](const StrungBow& s, const Draw& d) {
-                     return roll_reaction(s.bow, d.states.back().state) * 1e-3;
-                 }});
+                 [](const StateView& v) { return roll_reaction(v.bow, v.draw.states.back().state) * 1e-3; }});
     return m;
 }
 
-double tear_measure(const std::string& name, const StrungBow& strung, const Draw& draw) {
-    for (const DrawMeasure& measure : tear_measures())
-        if (measure.name == name) return measure.value(strung, draw);
-    throw std::invalid_argument("no measure of a tear is called " + name);
+double tear_measure(std::string_view id, const StrungBow& strung, const Draw& draw) {
+    const std::vector<Measure> all = tear_measures();
+    const Measure* measure = find(all, id);
+    if (!measure) throw std::invalid_argument(fmt::format("no measure of a tear is called {}", id));
+    return measure->value({strung.bow, draw});
 }
 
 std::span<const char* const> unseen_by_statics() {

@@ -1,10 +1,10 @@
 #pragma once
 
 #include <span>
-#include <string>
+#include <string_view>
 #include <vector>
 
-#include "models/states/draw_measures.hpp"
+#include "models/states/measures.hpp"
 
 /// What a static model knows of a paper tear: numbers of a draw, read backwards, from full draw to brace, as
 /// the arrow goes through it.
@@ -22,15 +22,15 @@ namespace limbwright::models {
 /// The arrow's line runs from nocking point to rest in the riser's axes. Tail turn is by how much the string
 /// has carried the arrow's tail aside, about the rest, when it lets it go; end slope is where the tail is
 /// heading then.
-[[nodiscard]] std::vector<DrawMeasure> tear_measures();
+[[nodiscard]] std::vector<Measure> tear_measures();
 
 /// Length of the stroke's end over which its slope is taken [mm].
 inline constexpr double stroke_end = 3 * 25.4;
 
-/// A measure's value by its name.
+/// The value of one of them.
 ///
-/// @throws std::invalid_argument if there is none of that name
-[[nodiscard]] double tear_measure(const std::string& name, const StrungBow& strung, const Draw& draw);
+/// @throws std::invalid_argument if there is none of that id
+[[nodiscard]] double tear_measure(std::string_view id, const StrungBow& strung, const Draw& draw);
 
 /// What a static model cannot see, in sentences.
 [[nodiscard]] std::span<const char* const> unseen_by_statics();

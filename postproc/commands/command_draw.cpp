@@ -76,12 +76,13 @@ std::string lengths_text(const models::NaturalLengths& lengths) {
 std::vector<std::string> warnings_about(const MeasuredDraw& results) {
     std::vector<std::string> warnings = results.draw.warnings;
     for (std::size_t i = 0; i < results.measures.size(); ++i) {
-        const models::StateMeasure& m = results.measures[i];
+        const models::Measure& m = results.measures[i];
         const auto [least, largest] = std::minmax_element(results.values[i].begin(), results.values[i].end());
-        if (m.name.find(" share, ") != std::string::npos && *largest > 100)
+        if (*largest > m.at_most)
             warnings.push_back(fmt::format("{} reaches {:.0f} % of the allowable", m.name, *largest));
-        if (m.name == "clearance" && *least < 0)
-            warnings.push_back(fmt::format("a cable comes {:.1f} mm too near the arrow's vanes", -*least));
+        if (*least < m.at_least)
+            warnings.push_back(
+                fmt::format("a cable comes {:.1f} mm too near the arrow's vanes", m.at_least - *least));
     }
     const models::AssembledBow& bow = results.strung.bow;
     const models::Layout& layout = bow.layout;

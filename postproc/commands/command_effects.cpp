@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -33,36 +32,26 @@ struct Shown {
     int digits;
 };
 constexpr Shown at_brace[] = {
-    {"cam lean, top", DrawPlace::brace, "lean top", 3},
-    {"cam lean, bottom", DrawPlace::brace, "lean bottom", 3},
-    {"straightedge gap, top", DrawPlace::whole, "gap top", 2},
-    {"straightedge gap, bottom", DrawPlace::whole, "gap bottom", 2},
-    {"timing, turns", DrawPlace::brace, "timing", 3},
-    {"brace height", DrawPlace::whole, "brace height", 2},
-    {"axle-to-axle", DrawPlace::whole, "axle to axle", 2},
+    {"lean_top", DrawPlace::brace, "lean top", 3},
+    {"lean_bottom", DrawPlace::brace, "lean bottom", 3},
+    {"straightedge_gap_top", DrawPlace::whole, "gap top", 2},
+    {"straightedge_gap_bottom", DrawPlace::whole, "gap bottom", 2},
+    {"timing_turns", DrawPlace::brace, "timing", 3},
+    {"brace_height", DrawPlace::whole, "brace height", 2},
+    {"axle_to_axle", DrawPlace::whole, "axle to axle", 2},
 };
 constexpr Shown at_full_draw[] = {
-    {"cam lean, top", DrawPlace::full_draw, "lean top", 3},
-    {"cam lean, bottom", DrawPlace::full_draw, "lean bottom", 3},
-    {"nock travel, lateral", DrawPlace::full_draw, "nock lateral", 2},
-    {"nock travel, vertical", DrawPlace::full_draw, "nock vertical", 2},
-    {"timing, turns", DrawPlace::full_draw, "timing", 3},
-    {"draw force", DrawPlace::full_draw, "holding weight", 2},
-    {"draw force", DrawPlace::peak, "peak weight", 2},
+    {"lean_top", DrawPlace::full_draw, "lean top", 3},
+    {"lean_bottom", DrawPlace::full_draw, "lean bottom", 3},
+    {"nock_travel_lateral", DrawPlace::full_draw, "nock lateral", 2},
+    {"nock_travel_vertical", DrawPlace::full_draw, "nock vertical", 2},
+    {"timing_turns", DrawPlace::full_draw, "timing", 3},
+    {"draw_force", DrawPlace::full_draw, "holding weight", 2},
+    {"draw_force", DrawPlace::peak, "peak weight", 2},
 };
 
-const char* name_of(DrawPlace place) {
-    switch (place) {
-        case DrawPlace::brace:
-            return "brace";
-        case DrawPlace::peak:
-            return "peak";
-        case DrawPlace::full_draw:
-            return "full draw";
-        case DrawPlace::whole:
-            break;
-    }
-    return "whole draw";
+std::string_view name_of(DrawPlace place) {
+    return models::name_of<DrawPlace>(place, models::place_names);
 }
 
 std::string label(const Setting& setting) {
@@ -79,11 +68,10 @@ Table first_look(const EffectsTable& effects, std::string title, std::span<const
     for (const Setting& setting : effects.settings) table.texts.push_back(label(setting));
     table.rows.resize(table.texts.size());
     for (const Shown& shown : columns) {
-        const auto effect =
-            std::find_if(effects.effects.begin(), effects.effects.end(),
-                         [&](const Effect& e) { return e.measure == shown.measure && e.at == shown.at; });
-        if (effect == effects.effects.end()) continue;  // no timing where there is one cam
-        table.columns.push_back({shown.head, effect->unit, effect->definition, shown.digits});
+        const Effect* effect = effects.find({shown.measure, shown.at});
+        if (!effect) continue;  // no timing where there is one cam
+        const models::Measure& measure = effect->of.measure;
+        table.columns.push_back({shown.head, measure.unit, measure.definition, shown.digits});
         table.rows[0].push_back(effect->today);
         for (std::size_t i = 0; i < effect->change.size(); ++i)
             table.rows[i + 1].push_back(effect->change[i]);
@@ -102,8 +90,8 @@ Table every_measure(const EffectsTable& effects, DrawPlace place) {
     for (const Setting& setting : effects.settings)
         table.columns.push_back({label(setting), "", setting.definition, 4});
     for (const Effect& effect : effects.effects) {
-        if (effect.at != place) continue;
-        table.texts.push_back(effect.measure + " [" + effect.unit + "]");
+        if (effect.of.at != place) continue;
+        table.texts.push_back(effect.of.measure.name + " [" + effect.of.measure.unit + "]");
         table.rows.push_back({effect.today});
         table.rows.back().insert(table.rows.back().end(), effect.change.begin(), effect.change.end());
     }
@@ -126,9 +114,8 @@ std::string held_text(const EffectsTable& effects, const models::Bow& bow) {
 void print_tables(const EffectsTable& effects, const models::Bow& bow, bool all) {
     fmt::print("{}\n\n{}", bow.name, held_text(effects, bow));
     if (all) {
-        for (const DrawPlace place :
-             {DrawPlace::brace, DrawPlace::peak, DrawPlace::full_draw, DrawPlace::whole})
-            fmt::print("\n{}", to_text(every_measure(effects, place)));
+        for (const auto& place : models::place_names)
+            fmt::print("\n{}", to_text(every_measure(effects, place.value)));
         return;
     }
     fmt::print("\n{}", to_text(first_look(effects, "At brace", at_brace)));
@@ -148,10 +135,12 @@ Json to_json(const EffectsTable& effects, const std::string& bow) {
     for (const Effect& e : effects.effects) {
         Json change = Json::array();
         for (const double value : e.change) change.push_back(finite_or_null(value));
-        rows.push_back({{"measure", e.measure},
-                        {"at", name_of(e.at)},
-                        {"unit", e.unit},
-                        {"definition", e.definition},
+        const models::Measure& m = e.of.measure;
+        rows.push_back({{"id", m.id},
+                        {"measure", m.name},
+                        {"at", name_of(e.of.at)},
+                        {"unit", m.unit},
+                        {"definition", m.definition},
                         {"today", finite_or_null(e.today)},
                         {"change", std::move(change)}});
     }

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <optional>
 
 #include "models/bow/bow_file.hpp"
@@ -22,9 +21,7 @@ std::optional<double> peak_weight(const std::string& text) {
     if (!strung) return std::nullopt;
     const models::Draw draw = models::draw(*strung);
     if (draw.failure) return std::nullopt;
-    double peak = 0;
-    for (const models::DrawState& s : draw.states) peak = std::max(peak, s.force);
-    return peak;
+    return draw.peak().force;
 }
 
 /// The starter's text with limbs as stiff as the peak weight asks; as guessed, if that bow cannot be drawn.

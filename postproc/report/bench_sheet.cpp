@@ -14,6 +14,7 @@ namespace limbwright::postproc {
 namespace {
 
 using models::CureMeasure;
+using models::DrawPlace;
 using models::Step;
 
 constexpr double margin = 36;  // px, what printers leave white and a little more
@@ -33,27 +34,22 @@ constexpr const char* cautions[] = {
 };
 
 /// What is measured after the rebuild, in the order of a bench.
-constexpr const char* to_measure[] = {
-    "axle-to-axle",
-    "brace height",
-    "nocking-point height",
-    "straightedge gap, top",
-    "straightedge gap, bottom",
-    "cam lean, top, at brace",
-    "cam lean, bottom, at brace",
-    "peak weight",
-    "holding weight",
-    "cam lean, top, at full draw",
-    "cam lean, bottom, at full draw",
-    "nock travel, lateral, at full draw",
-    "timing, at full draw",
-    "clearance, smallest",
+const models::MeasureKey to_measure[] = {
+    {"axle_to_axle"},
+    {"brace_height"},
+    {"nocking_point_height"},
+    {"straightedge_gap_top"},
+    {"straightedge_gap_bottom"},
+    {"lean_top", DrawPlace::brace},
+    {"lean_bottom", DrawPlace::brace},
+    {"peak_weight"},
+    {"holding_weight"},
+    {"lean_top", DrawPlace::full_draw},
+    {"lean_bottom", DrawPlace::full_draw},
+    {"nock_travel_lateral", DrawPlace::full_draw},
+    {"timing_turns", DrawPlace::full_draw},
+    {"clearance_smallest"},
 };
-
-const CureMeasure* find(const models::Cure& cure, std::string_view name) {
-    const auto found = std::ranges::find(cure.measures, name, &CureMeasure::name);
-    return found == cure.measures.end() ? nullptr : &*found;
-}
 
 std::string side_word(const models::Wanted& wanted, const models::Vec2& turn) {
     std::vector<std::string> parts;
@@ -79,10 +75,10 @@ std::string tear_text(const BenchSheet& sheet) {
                       ", which does not explain this tear; the change turns it against the tear by {} of the "
                       "tear's angle. ",
                       share);
-    for (const auto& [name, turn, counts] :
-         {std::tuple("end slope, lateral", sheet.wanted.turn.x(), sheet.wanted.directions.x()),
-          std::tuple("end slope, vertical", sheet.wanted.turn.y(), sheet.wanted.directions.y())})
-        if (const CureMeasure* slope = find(sheet.cure, name);
+    for (const auto& [measure, turn, counts] :
+         {std::tuple("end_slope_lateral", sheet.wanted.turn.x(), sheet.wanted.directions.x()),
+          std::tuple("end_slope_vertical", sheet.wanted.turn.y(), sheet.wanted.directions.y())})
+        if (const CureMeasure* slope = find(sheet.cure.measures, {measure});
             counts != 0 && slope && slope->before * turn < 0)
             text += fmt::format("Just before it leaves, the tail heads the other way, by {:.2f} deg. ",
                                 std::abs(slope->before));
@@ -202,16 +198,17 @@ private:
             blank(margin + after, margin + width_);
             y_ += 1.38 * size_;
         };
-        for (const char* name : to_measure)
-            if (const CureMeasure* m = find(sheet_.cure, name)) {
+        for (const models::MeasureKey& key : to_measure)
+            if (const CureMeasure* m = find(sheet_.cure.measures, key)) {
                 // A zero that rounding leaves has no sign.
+                const int digits = m->of.measure.digits;
                 const auto shown = [&](double v) {
-                    const std::string text = fmt::format("{:.{}f}", v, m->digits);
-                    return std::stod(text) == 0 ? fmt::format("{:.{}f}", 0.0, m->digits) : text;
+                    const std::string text = fmt::format("{:.{}f}", v, digits);
+                    return std::stod(text) == 0 ? fmt::format("{:.{}f}", 0.0, digits) : text;
                 };
-                row(fmt::format("{} [{}]", m->name, m->unit), shown(m->before),
+                row(fmt::format("{} [{}]", in_words(m->of), m->of.measure.unit), shown(m->before),
                     shown(m->after) +
-                        (m->after_sigma ? fmt::format(" ± {:.{}f}", *m->after_sigma, m->digits) : ""));
+                        (m->after_sigma ? fmt::format(" ± {:.{}f}", *m->after_sigma, digits) : ""));
             }
         row("paper tear, bare shaft: side and size [mm]", fmt::format("{:.3g}", sheet_.tear.size()), "less");
         if (!sheet_.enter.empty())

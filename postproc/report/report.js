@@ -19,8 +19,8 @@ let waiting = false;
 function leanText(state) {
   const at = state === 0 ? values => values[0] : last;
   return data.curves.map((curve, i) => [curve, at(data.layouts[0].curves[i])])
-    .filter(([curve]) => curve.name.startsWith("cam lean"))
-    .map(([curve, value]) => `${curve.name.replace("cam lean, ", "")} ${shown(value, 2)}°`).join(", ");
+    .filter(([curve]) => curve.id.startsWith("lean_"))
+    .map(([curve, value]) => `${curve.id.replace("lean_", "")} ${shown(value, 2)}°`).join(", ");
 }
 
 function paintBows() {
@@ -151,10 +151,10 @@ function rowsOf(layout) {
   const rows = [];
   data.curves.forEach((curve, i) => {
     const values = layout.curves[i] || [null];
-    if (curve.name === "draw force") {
+    if (curve.id === "draw_force") {
       rows.push(["peak weight", "N", Math.max(...values), 1], ["holding weight", "N", last(values), 1]);
     } else {
-      if (curve.name.startsWith("cam lean")) rows.push([`${curve.title}, brace`, curve.unit, values[0], curve.digits]);
+      if (curve.id.startsWith("lean_")) rows.push([`${curve.title}, brace`, curve.unit, values[0], curve.digits]);
       rows.push([`${curve.title}, full draw`, curve.unit, last(values), curve.digits]);
     }
   });

@@ -25,14 +25,14 @@ struct Shown {
     int digits;
 };
 constexpr Shown shown_effects[] = {
-    {"cam lean, top", DrawPlace::brace, "lean top, brace", 3},
-    {"cam lean, bottom", DrawPlace::brace, "lean bottom, brace", 3},
-    {"cam lean, top", DrawPlace::full_draw, "lean top, full draw", 3},
-    {"cam lean, bottom", DrawPlace::full_draw, "lean bottom, full draw", 3},
-    {"nock travel, lateral", DrawPlace::full_draw, "nock sideways, full draw", 2},
-    {"nock travel, vertical", DrawPlace::full_draw, "nock up, full draw", 2},
-    {"draw force", DrawPlace::peak, "peak weight", 2},
-    {"draw force", DrawPlace::full_draw, "holding weight", 2},
+    {"lean_top", DrawPlace::brace, "lean top, brace", 3},
+    {"lean_bottom", DrawPlace::brace, "lean bottom, brace", 3},
+    {"lean_top", DrawPlace::full_draw, "lean top, full draw", 3},
+    {"lean_bottom", DrawPlace::full_draw, "lean bottom, full draw", 3},
+    {"nock_travel_lateral", DrawPlace::full_draw, "nock sideways, full draw", 2},
+    {"nock_travel_vertical", DrawPlace::full_draw, "nock up, full draw", 2},
+    {"draw_force", DrawPlace::peak, "peak weight", 2},
+    {"draw_force", DrawPlace::full_draw, "holding weight", 2},
 };
 
 /// Settings whose every change is shown as zero, as twists are where lengths are re-timed, only make a table
@@ -62,10 +62,9 @@ Table effects_of(const models::SolvedTune& today, models::LengthRule lengths, st
         table.texts.push_back(setting.name + ": " + setting.step_name);
     table.rows.resize(table.texts.size());
     for (const Shown& shown : shown_effects) {
-        const auto effect = std::ranges::find_if(effects.effects, [&](const models::Effect& e) {
-            return e.measure == shown.measure && e.at == shown.at;
-        });
-        table.columns.push_back({shown.head, effect->unit, effect->definition, shown.digits});
+        const models::Effect* effect = effects.find({shown.measure, shown.at});
+        const models::Measure& measure = effect->of.measure;
+        table.columns.push_back({shown.head, measure.unit, measure.definition, shown.digits});
         table.rows[0].push_back(effect->today);
         for (std::size_t i = 0; i < effect->change.size(); ++i)
             table.rows[i + 1].push_back(effect->change[i]);
@@ -76,12 +75,12 @@ Table effects_of(const models::SolvedTune& today, models::LengthRule lengths, st
 
 std::vector<std::string> plots_of(const models::SolvedTune& today) {
     const MeasuredDraw draw = measured(today.strung, today.draw);
-    const auto values = [&](const char* name) { return values_of(draw, name); };
+    const auto values = [&](const char* id) { return values_of(draw, id); };
     const std::vector<double> x = draws_of(today.draw);
     return {to_svg(force_draw_plot(today.draw)),
-            to_svg(cam_angles_plot(x, {values("cam lean, top"), values("cam lean, bottom")},
-                                   {values("cam toe, top"), values("cam toe, bottom")})),
-            to_svg(nock_travel_plot(x, values("nock travel, lateral"), values("nock travel, vertical")))};
+            to_svg(cam_angles_plot(x, {values("lean_top"), values("lean_bottom")},
+                                   {values("toe_top"), values("toe_bottom")})),
+            to_svg(nock_travel_plot(x, values("nock_travel_lateral"), values("nock_travel_vertical")))};
 }
 
 /// Small enough that its texts can be read when both pictures share a page.
@@ -193,13 +192,14 @@ ReportData report_data(const models::Bow& bow, const ReportOptions& options) {
 Json to_json(const ReportData& data) {
     Json curves = Json::array(), layouts = Json::array(), states = Json::array();
     for (const ReportCurve& curve : data.curves)
-        curves.push_back({{"name", curve.name},
+        curves.push_back({{"id", curve.measure.id},
+                          {"name", curve.measure.name},
                           {"title", curve.title},
                           {"positive", curve.positive},
-                          {"unit", curve.unit},
-                          {"definition", curve.definition},
+                          {"unit", curve.measure.unit},
+                          {"definition", curve.measure.definition},
                           {"least_span", curve.least_span},
-                          {"digits", curve.digits}});
+                          {"digits", curve.measure.digits}});
     for (const ReportLayout& layout : data.layouts) layouts.push_back(to_json(layout));
     for (const ReportState& state : data.states) states.push_back(to_json(state));
     return json_document("report",

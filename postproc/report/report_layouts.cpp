@@ -30,10 +30,8 @@ std::string sideways(double shift) {
 
 /// Curves of a draw that came to its end.
 void add_curves(ReportLayout& layout, const models::AssembledBow& bow, const models::Draw& draw) {
-    const std::vector<models::StateMeasure> all = models::state_measures(bow);
-    std::vector<models::StateMeasure> shown;
-    for (const ReportCurve& curve : report_curves(bow))
-        shown.push_back(*std::ranges::find(all, curve.name, &models::StateMeasure::name));
+    std::vector<models::Measure> shown;
+    for (const ReportCurve& curve : report_curves(bow)) shown.push_back(curve.measure);
     layout.curves = models::values(shown, bow, draw);
     for (const models::DrawState& state : draw.states) layout.draw.push_back(state.draw);
 }
@@ -56,19 +54,13 @@ ReportLayout start(std::string name, const models::Bow& bow, const Layout& layou
 }  // namespace
 
 std::vector<ReportCurve> report_curves(const models::AssembledBow& bow) {
-    std::vector<ReportCurve> curves{
-        {"draw force", "Draw force", "draw force", "", "", 1, 1},
-        {"cam lean, top", "Cam lean, top", "outer edge to the left", "", "", 0.2, 3},
-        {"cam lean, bottom", "Cam lean, bottom", "outer edge to the left", "", "", 0.2, 3},
-        {"nock travel, lateral", "Nock travel sideways", "to the left", "", "", 0.2, 2},
-        {"nock travel, vertical", "Nock travel up and down", "upward", "", "", 0.2, 2}};
-    const std::vector<models::StateMeasure> all = models::state_measures(bow);
-    for (ReportCurve& curve : curves) {
-        const auto found = std::ranges::find(all, curve.name, &models::StateMeasure::name);
-        curve.unit = found->unit;
-        curve.definition = found->definition;
-    }
-    return curves;
+    const std::vector<models::Measure> all = models::state_measures(bow);
+    const auto measure = [&](const char* id) { return *models::find(all, id); };
+    return {{measure("draw_force"), "Draw force", "draw force", 1},
+            {measure("lean_top"), "Cam lean, top", "outer edge to the left", 0.2},
+            {measure("lean_bottom"), "Cam lean, bottom", "outer edge to the left", 0.2},
+            {measure("nock_travel_lateral"), "Nock travel sideways", "to the left", 0.2},
+            {measure("nock_travel_vertical"), "Nock travel up and down", "upward", 0.2}};
 }
 
 std::string change_in_words(const models::Bow& bow, const Layout& layout) {

@@ -13,13 +13,10 @@ namespace limbwright::postproc {
 
 /// A measure of each state that is shown as a curve over the draw.
 struct ReportCurve {
-    std::string name;        ///< in the table of measures
-    std::string title;       ///< for people: "Cam lean, top"
-    std::string positive;    ///< what more of it means: "outer edge to the left"
-    std::string unit;        ///< as the measure has it
-    std::string definition;  ///< likewise
-    double least_span = 0;   ///< the axis shows at least so much, or rounding noise fills it
-    int digits = 2;          ///< behind the decimal point, in tables
+    models::Measure measure;
+    std::string title;      ///< for people: "Cam lean, top"
+    std::string positive;   ///< what more of it means: "outer edge to the left"
+    double least_span = 0;  ///< the axis shows at least so much, or rounding noise fills it
 };
 
 /// Draw force, lean of both cams (or the idler), nock travel sideways and up.

@@ -63,9 +63,10 @@ std::vector<std::string> key_values(const ReportData& data, const ReportLayout& 
     for (std::size_t i = 0; i < data.curves.size(); ++i) {
         const ReportCurve& curve = data.curves[i];
         const bool known = i < layout.curves.size() && !layout.curves[i].empty();
-        if (curve.name == "draw force")
-            cells.push_back(known ? shown(*std::ranges::max_element(layout.curves[i]), curve.digits) : "–");
-        cells.push_back(known ? shown(layout.curves[i].back(), curve.digits) : "–");
+        if (curve.measure.id == "draw_force")
+            cells.push_back(known ? shown(*std::ranges::max_element(layout.curves[i]), curve.measure.digits)
+                                  : "–");
+        cells.push_back(known ? shown(layout.curves[i].back(), curve.measure.digits) : "–");
     }
     return cells;
 }
@@ -80,9 +81,10 @@ std::string layouts_table(const ReportData& data) {
                           "sum of the misses of the study's aims times their weights; less is "
                           "better");
     for (const ReportCurve& curve : data.curves) {
-        if (curve.name == "draw force") html += head_cell("Peak weight", curve.unit, "largest draw force");
-        html += head_cell(curve.name == "draw force" ? "Holding weight" : curve.title, curve.unit,
-                          curve.definition);
+        if (curve.measure.id == "draw_force")
+            html += head_cell("Peak weight", curve.measure.unit, "largest draw force");
+        html += head_cell(curve.measure.id == "draw_force" ? "Holding weight" : curve.title,
+                          curve.measure.unit, curve.measure.definition);
     }
     html += "</tr></thead>\n<tbody>\n";
     for (std::size_t i = 0; i < data.layouts.size(); ++i) {
@@ -186,8 +188,8 @@ std::string tear_sections(const ReportTear& tear) {
 std::string reading_section(const ReportData& data) {
     std::string html = "<section>\n<h2>How to read this</h2>\n<dl>\n";
     for (const ReportCurve& curve : data.curves)
-        html += fmt::format("<dt>{} [{}]</dt><dd>{}</dd>\n", escaped(curve.title), escaped(curve.unit),
-                            escaped(curve.definition));
+        html += fmt::format("<dt>{} [{}]</dt><dd>{}</dd>\n", escaped(curve.title),
+                            escaped(curve.measure.unit), escaped(curve.measure.definition));
     html += "<dt>Left, right</dt><dd>as the archer sees them</dd>\n</dl>\n";
     return html +
            "<details class=\"no-print\"><summary>Licence of Chart.js, which draws the curves</summary><pre>" +

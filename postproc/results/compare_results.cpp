@@ -9,63 +9,58 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "models/states/draw_measures.hpp"
-#include "models/states/measures.hpp"
+#include "models/states/measure_table.hpp"
 #include "postproc/output/json_document.hpp"
 
 namespace limbwright::postproc {
 namespace {
 
+using models::DrawPlace;
 using models::ModelRun;
 using models::PartModel;
 
 /// A measure at a place of the draw, with one value for each run; NaN where a run has none.
 struct Row {
-    std::string name, unit;
-    bool key = false;
+    models::PlacedMeasure of;
+    bool first_look = false;
     std::vector<double> values;
 };
 
 /// Measures of the states that a tuner looks at first.
-const std::set<std::string>& key_measures() {
-    static const std::set<std::string> names{
-        "draw force",       "cam lean, top",          "cam lean, bottom", "cam toe, top",
-        "cam toe, bottom",  "nock travel, lateral",   "riser twist",      "riser bend",
-        "guide side force", "forgiveness, arrow yaw", "stored energy",    "timing, turns"};
-    return names;
+const std::set<std::string_view>& first_looked_at() {
+    static const std::set<std::string_view> ids{"draw_force",   "lean_top",      "lean_bottom",
+                                                "toe_top",      "toe_bottom",    "nock_travel_lateral",
+                                                "riser_twist",  "riser_bend",    "guide_side_force",
+                                                "timing_turns", "stored_energy", "forgiveness_arrow_yaw"};
+    return ids;
 }
 
-std::size_t peak_of(const models::Draw& draw) {
-    const auto peak = std::max_element(draw.states.begin(), draw.states.end(),
-                                       [](const auto& a, const auto& b) { return a.force < b.force; });
-    return static_cast<std::size_t>(peak - draw.states.begin());
+const Row* find(const std::vector<Row>& rows, const models::MeasureKey& key) {
+    const auto row = std::ranges::find(rows, key, [](const Row& r) { return r.of.key(); });
+    return row == rows.end() ? nullptr : &*row;
 }
 
 std::vector<Row> rows_of(const Runs& runs) {
     std::vector<Row> rows;
-    const auto add = [&](const std::string& name, const std::string& unit, bool key, std::size_t run,
-                         double value) {
-        auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& r) { return r.name == name; });
-        if (row == rows.end()) {
-            rows.push_back({name, unit, key, std::vector<double>(runs.size(), NAN)});
-            row = std::prev(rows.end());
-        }
+    const auto add = [&](const models::PlacedMeasure& of, bool first_look, std::size_t run, double value) {
+        auto row = std::ranges::find(rows, of.key(), [](const Row& r) { return r.of.key(); });
+        if (row == rows.end())
+            row = rows.insert(row, {of, first_look, std::vector<double>(runs.size(), NAN)});
         row->values[run] = value;
     };
     for (std::size_t k = 0; k < runs.size(); ++k) {
         const ModelRun& run = runs[k];
-        for (const models::DrawMeasure& m : models::draw_measures())
-            add(m.name, m.unit, true, k, m.value(run.strung, run.draw));
-        const std::vector<models::StateMeasure> measures = models::state_measures(run.strung.bow);
-        const auto values = models::values(measures, run.strung.bow, run.draw);
-        const std::array<std::pair<const char*, std::size_t>, 3> places{
-            {{"brace", 0}, {"peak", peak_of(run.draw)}, {"full draw", run.draw.states.size() - 1}}};
-        for (std::size_t i = 0; i < measures.size(); ++i) {
-            const models::StateMeasure& m = measures[i];
-            if (m.name == "draw" || m.name == "residual" || m.name == "iterations") continue;
-            for (const auto& [place, state] : places)
-                add(fmt::format("{}, {}", m.name, place), m.unit,
-                    key_measures().contains(m.name) && state > 0, k, values[i][state]);
+        const models::MeasureTable table = models::measure_table(run.strung.bow);
+        for (const models::Measure& m : table.draw)
+            add({m, DrawPlace::whole}, true, k, m.value({run.strung.bow, run.draw}));
+        const auto values = models::values(table.states, run.strung.bow, run.draw);
+        const std::array states{std::size_t{0}, run.draw.peak_index(), run.draw.states.size() - 1};
+        for (std::size_t i = 0; i < table.states.size(); ++i) {
+            const models::Measure& m = table.states[i];
+            if (m.id == "draw" || m.id == "residual" || m.id == "iterations") continue;
+            for (std::size_t p = 0; p < states.size(); ++p)
+                add({m, models::state_places[p]}, first_looked_at().contains(m.id) && states[p] > 0, k,
+                    values[i][states[p]]);
         }
     }
     return rows;
@@ -92,11 +87,6 @@ void add_row(Table& table, const std::string& text, std::vector<double> values, 
     values.insert(values.end(), {difference, share});
     table.texts.push_back(text);
     table.rows.push_back(std::move(values));
-}
-
-const Row* find(const std::vector<Row>& rows, const std::string& name) {
-    const auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& r) { return r.name == name; });
-    return row == rows.end() ? nullptr : &*row;
 }
 
 /// Value of a row in the run of a given name.
@@ -135,7 +125,8 @@ Table cost_table(const Runs& runs) {
 Table measures_table(const Runs& runs, bool all) {
     Table table = side_by_side(runs, "Measures", "measure", 3);
     for (const Row& row : rows_of(runs))
-        if (all || row.key) add_row(table, labelled(row.name, row.unit), row.values, beams_of(runs));
+        if (all || row.first_look)
+            add_row(table, labelled(in_words(row.of), row.of.measure.unit), row.values, beams_of(runs));
     return table;
 }
 
@@ -160,8 +151,8 @@ std::vector<std::string> findings(const Runs& runs) {
     const std::vector<Row> rows = rows_of(runs);
     std::vector<std::string> text;
     const auto share = [](double a, double b) { return 100 * (a - b) / std::abs(b); };
-    const auto tell = [&](const std::string& name, const std::string& words, int digits) {
-        const Row* row = find(rows, name);
+    const auto tell = [&](const models::MeasureKey& key, const std::string& words, int digits) {
+        const Row* row = find(rows, key);
         if (!row) return;
         const double shells = value_in(runs, *row, "shells"), beams = value_in(runs, *row, "beams");
         if (!std::isfinite(shells) || !std::isfinite(beams)) return;
@@ -178,12 +169,11 @@ std::vector<std::string> findings(const Runs& runs) {
                                     share(free, shells));
         text.push_back(sentence);
     };
-    tell("draw force, peak", "Draw force at peak [N]", 2);
-    tell("draw force, full draw", "Draw force at full draw [N]", 2);
-    for (const char* end : {"top", "bottom"})
-        for (const char* place : {"peak", "full draw"})
-            tell(fmt::format("cam lean, {}, {}", end, place),
-                 fmt::format("Cam lean, {}, at {} [deg]", end, place), 3);
+    tell({"draw_force", DrawPlace::peak}, "Draw force at peak [N]", 2);
+    tell({"draw_force", DrawPlace::full_draw}, "Draw force at full draw [N]", 2);
+    for (const std::string end : {"top", "bottom"})
+        for (const DrawPlace at : {DrawPlace::peak, DrawPlace::full_draw})
+            tell({"lean_" + end, at}, in_words("Cam lean, " + end, at) + " [deg]", 3);
     const ModelRun& last = runs.back();
     const ModelRun& beams = runs[beams_of(runs)];
     text.push_back(fmt::format(

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -41,9 +40,9 @@ std::string reading(const TearAnswer& answer) {
                 .rows = {},
                 .text_name = "measure",
                 .texts = {}};
-    for (const models::DrawMeasure& m : models::tear_measures()) {
+    for (const models::Measure& m : models::tear_measures()) {
         table.texts.push_back(fmt::format("{} [{}]", m.name, m.unit));
-        table.rows.push_back({m.value(today.strung, today.draw)});
+        table.rows.push_back({m.value({today.strung.bow, today.draw})});
     }
     std::string text = to_text(table) + "\n";
     const models::Wanted& wanted = answer.cures.wanted;
@@ -64,8 +63,8 @@ std::string reading(const TearAnswer& answer) {
             "Over the last 3 in the tail is heading the other way, by {:.2f} deg: the model is of two minds.",
             std::abs(slope)));
     };
-    contradiction(0, "end slope, lateral");
-    contradiction(1, "end slope, vertical");
+    contradiction(0, "end_slope_lateral");
+    contradiction(1, "end_slope_vertical");
     text +=
         paragraph(wanted.seen ? "The bow's statics point the same way as the tear: cures bring that turn to "
                                 "zero."
@@ -87,26 +86,24 @@ std::string practice_text(const std::vector<Practice>& practice) {
     return text;
 }
 
-const CureMeasure* find(const Cure& cure, std::string_view name) {
-    const auto found = std::ranges::find(cure.measures, name, &CureMeasure::name);
-    return found == cure.measures.end() ? nullptr : &*found;
-}
-
 /// Cures down, a few measures across, today's values on top.
 Table overview(const TearAnswer& answer) {
+    using models::DrawPlace;
     struct Shown {
-        const char *measure, *head;
+        const char* measure;
+        DrawPlace at;
+        const char* head;
     };
     constexpr Shown shown[] = {
-        {"tail turn, lateral", "tail turn lateral"},
-        {"tail turn, vertical", "tail turn vertical"},
-        {"nock travel, lateral, largest", "nock travel largest"},
-        {"cam lean, top, at full draw", "lean top"},
-        {"cam lean, bottom, at full draw", "lean bottom"},
-        {"forgiveness, arrow yaw", "forgive- ness"},
-        {"timing, at full draw", "timing"},
-        {"clearance, smallest", "clear- ance"},
-        {"guide side force, at full draw", "guide force"},
+        {"tail_turn_lateral", DrawPlace::whole, "tail turn lateral"},
+        {"tail_turn_vertical", DrawPlace::whole, "tail turn vertical"},
+        {"nock_travel_lateral_largest", DrawPlace::whole, "nock travel largest"},
+        {"lean_top", DrawPlace::full_draw, "lean top"},
+        {"lean_bottom", DrawPlace::full_draw, "lean bottom"},
+        {"forgiveness_arrow_yaw", DrawPlace::whole, "forgive- ness"},
+        {"timing_turns", DrawPlace::full_draw, "timing"},
+        {"clearance_smallest", DrawPlace::whole, "clear- ance"},
+        {"guide_side_force", DrawPlace::full_draw, "guide force"},
     };
     const std::vector<Cure>& ranked = answer.cures.ranked;
     Table table{.title = "Before and after (leans, timing, forgiveness and guide force at full draw)",
@@ -119,17 +116,19 @@ Table overview(const TearAnswer& answer) {
         table.rows.push_back({100 * ranked[i].answered});
     }
     for (const Shown& s : shown) {
-        const CureMeasure* first = find(ranked.front(), s.measure);
+        const auto of = [&](const Cure& cure) { return find(cure.measures, {s.measure, s.at}); };
+        const CureMeasure* first = of(ranked.front());
         if (!first) continue;
-        table.columns.push_back({s.head, first->unit, first->definition, first->digits});
+        const models::Measure& measure = first->of.measure;
+        table.columns.push_back({s.head, measure.unit, measure.definition, measure.digits});
         table.rows[0].push_back(first->before);
-        for (std::size_t i = 0; i < ranked.size(); ++i)
-            table.rows[i + 1].push_back(find(ranked[i], s.measure)->after);
+        for (std::size_t i = 0; i < ranked.size(); ++i) table.rows[i + 1].push_back(of(ranked[i])->after);
         if (!first->before_sigma) continue;
-        table.columns.push_back({"±", first->unit, "its standard deviation, given the match", first->digits});
+        table.columns.push_back(
+            {"±", measure.unit, "its standard deviation, given the match", measure.digits});
         table.rows[0].push_back(*first->before_sigma);
         for (std::size_t i = 0; i < ranked.size(); ++i)
-            table.rows[i + 1].push_back(find(ranked[i], s.measure)->after_sigma.value_or(NAN));
+            table.rows[i + 1].push_back(of(ranked[i])->after_sigma.value_or(NAN));
     }
     return table;
 }
@@ -186,9 +185,10 @@ Json to_json(const models::Tune& tune) {
 Json to_json(const Cure& cure, const TearAnswer& answer) {
     Json measures = Json::array(), steps = Json::array();
     for (const CureMeasure& m : cure.measures)
-        measures.push_back({{"name", m.name},
-                            {"unit", m.unit},
-                            {"definition", m.definition},
+        measures.push_back({{"id", m.of.measure.id},
+                            {"name", in_words(m.of)},
+                            {"unit", m.of.measure.unit},
+                            {"definition", m.of.measure.definition},
                             {"before", finite_or_null(m.before)},
                             {"after", finite_or_null(m.after)},
                             {"before_sigma", finite_or_null(m.before_sigma.value_or(NAN))},
@@ -227,11 +227,12 @@ std::string to_text(const TearAnswer& answer) {
 Json to_json(const TearAnswer& answer) {
     const models::SolvedTune& today = answer.solver.today();
     Json reading = Json::array(), practice = Json::array(), cures = Json::array();
-    for (const models::DrawMeasure& m : models::tear_measures())
-        reading.push_back({{"name", m.name},
+    for (const models::Measure& m : models::tear_measures())
+        reading.push_back({{"id", m.id},
+                           {"name", m.name},
                            {"unit", m.unit},
                            {"definition", m.definition},
-                           {"value", finite_or_null(m.value(today.strung, today.draw))}});
+                           {"value", finite_or_null(m.value({today.strung.bow, today.draw}))}});
     for (const Practice& p : answer.practice)
         practice.push_back({{"statement", p.statement},
                             {"tried", p.tried},

@@ -31,15 +31,15 @@ std::vector<std::filesystem::path> write_draw_files(const MeasuredDraw& draw,
     file_writers().write_hdf5(at(stem + ".h5"), to_tree(record_of(draw, bow_file)));
     file_writers().write_vtk(at(stem + ".pvd"), scenes_of(draw.strung, draw.draw));
     const std::vector<double> draws = draws_of(draw.draw);
-    const auto values = [&](const std::string& name) { return values_of(draw, name); };
+    const auto values = [&](const char* id) { return values_of(draw, id); };
     write_whole_file(at("side.svg"), to_svg(side_view(draw.strung, draw.draw)));
     write_whole_file(at("behind.svg"), to_svg(view_from_behind(draw.strung, draw.draw)));
     write_whole_file(at("force.svg"), to_svg(force_draw_plot(draw.draw)));
     write_whole_file(at("lean.svg"),
-                     to_svg(cam_angles_plot(draws, {values("cam lean, top"), values("cam lean, bottom")},
-                                            {values("cam toe, top"), values("cam toe, bottom")})));
-    write_whole_file(at("nock_travel.svg"), to_svg(nock_travel_plot(draws, values("nock travel, lateral"),
-                                                                    values("nock travel, vertical"))));
+                     to_svg(cam_angles_plot(draws, {values("lean_top"), values("lean_bottom")},
+                                            {values("toe_top"), values("toe_bottom")})));
+    write_whole_file(at("nock_travel.svg"), to_svg(nock_travel_plot(draws, values("nock_travel_lateral"),
+                                                                    values("nock_travel_vertical"))));
     write_whole_file(at(stem + ".json"), to_json(draw).dump(1) + "\n");
     return written;
 }

@@ -3,9 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <cstdlib>
 #include <nlohmann/json.hpp>
+#include <stdexcept>
 
 #include "models/bow/bow_writer.hpp"
 #include "postproc/output/json_document.hpp"
@@ -13,14 +14,11 @@
 namespace limbwright::postproc {
 namespace {
 
-using models::DrawMeasure;
 using models::DrawState;
-using models::StateMeasure;
+using models::Measure;
 
-std::size_t peak_index(const models::Draw& draw) {
-    const auto peak = std::max_element(draw.states.begin(), draw.states.end(),
-                                       [](const auto& a, const auto& b) { return a.force < b.force; });
-    return static_cast<std::size_t>(peak - draw.states.begin());
+Column column_of(const Measure& m) {
+    return {m.name, m.unit, m.definition, m.digits};
 }
 
 std::vector<std::string> node_names(const models::AssembledBow& bow) {
@@ -47,15 +45,15 @@ StateRecord record_of(const DrawState& s) {
 }  // namespace
 
 MeasuredDraw measured(const models::StrungBow& strung, const models::Draw& draw) {
-    std::vector<StateMeasure> measures = models::state_measures(strung.bow);
+    std::vector<Measure> measures = models::state_measures(strung.bow);
     std::vector<std::vector<double>> values = models::values(measures, strung.bow, draw);
     return {strung, draw, std::move(measures), std::move(values)};
 }
 
-const std::vector<double>& values_of(const MeasuredDraw& draw, const std::string& name) {
-    for (std::size_t i = 0; i < draw.measures.size(); ++i)
-        if (draw.measures[i].name == name) return draw.values[i];
-    std::abort();
+const std::vector<double>& values_of(const MeasuredDraw& draw, std::string_view id) {
+    const Measure* measure = models::find(draw.measures, id);
+    if (!measure) throw std::invalid_argument(fmt::format("no measure of a state is called {}", id));
+    return draw.values[static_cast<std::size_t>(measure - draw.measures.data())];
 }
 
 Table state_table(const MeasuredDraw& draw) {
@@ -66,10 +64,10 @@ Table state_table(const MeasuredDraw& draw) {
                 .rows = {},
                 .text_name = "measure",
                 .texts = {}};
-    const std::size_t peak = peak_index(draw.draw);
+    const std::size_t peak = draw.draw.peak_index();
     for (std::size_t i = 0; i < draw.measures.size(); ++i) {
-        const StateMeasure& m = draw.measures[i];
-        if (m.name == "residual" || m.name == "iterations") continue;
+        const Measure& m = draw.measures[i];
+        if (m.id == "residual" || m.id == "iterations") continue;
         const std::vector<double>& v = draw.values[i];
         table.texts.push_back(labelled(m.name, m.unit));
         table.rows.push_back({v.front(), v[peak], v.back()});
@@ -83,35 +81,35 @@ Table draw_table(const MeasuredDraw& draw) {
                 .rows = {},
                 .text_name = "measure",
                 .texts = {}};
-    for (const DrawMeasure& m : models::draw_measures()) {
+    for (const Measure& m : models::draw_measures()) {
         table.texts.push_back(labelled(m.name, m.unit));
-        table.rows.push_back({m.value(draw.strung, draw.draw)});
+        table.rows.push_back({m.value({draw.strung.bow, draw.draw})});
     }
     return table;
 }
 
 Table course_table(const MeasuredDraw& draw) {
-    static const std::vector<std::string> shown = {"draw",
-                                                   "draw force",
-                                                   "cam lean, top",
-                                                   "cam lean, bottom",
-                                                   "nock travel, lateral",
-                                                   "nock travel, vertical",
-                                                   "guide side force",
-                                                   "clearance",
-                                                   "stored energy"};
+    constexpr std::array shown{"draw",
+                               "draw_force",
+                               "lean_top",
+                               "lean_bottom",
+                               "nock_travel_lateral",
+                               "nock_travel_vertical",
+                               "guide_side_force",
+                               "clearance",
+                               "stored_energy"};
     Table table;
     table.title = "Over the draw";
-    for (const std::string& name : shown) {
-        const auto m = std::find_if(draw.measures.begin(), draw.measures.end(),
-                                    [&](const StateMeasure& s) { return s.name == name; });
-        table.columns.push_back({m->name, m->unit, m->definition, m->digits});
+    std::vector<const std::vector<double>*> values;
+    for (const char* id : shown) {
+        table.columns.push_back(column_of(*models::find(draw.measures, id)));
+        values.push_back(&values_of(draw, id));
     }
     const std::size_t last = draw.draw.states.size() - 1;
     const std::size_t stride = std::max<std::size_t>(1, last / 12);
     for (std::size_t i = 0; i <= last; i = i == last || i + stride <= last ? i + stride : last) {
         std::vector<double> row;
-        for (const std::string& name : shown) row.push_back(values_of(draw, name)[i]);
+        for (const std::vector<double>* v : values) row.push_back((*v)[i]);
         table.rows.push_back(std::move(row));
     }
     return table;
@@ -119,17 +117,17 @@ Table course_table(const MeasuredDraw& draw) {
 
 nlohmann::ordered_json to_json(const MeasuredDraw& draw) {
     Table states{.title = "Measures over the draw", .columns = {}, .rows = {}, .text_name = "", .texts = {}};
-    for (const StateMeasure& m : draw.measures)
-        states.columns.push_back({m.name, m.unit, m.definition, m.digits});
+    for (const Measure& m : draw.measures) states.columns.push_back(column_of(m));
     for (std::size_t i = 0; i < draw.draw.states.size(); ++i) {
         std::vector<double> row;
         for (const std::vector<double>& v : draw.values) row.push_back(v[i]);
         states.rows.push_back(std::move(row));
     }
     nlohmann::ordered_json whole = nlohmann::ordered_json::array();
-    for (const DrawMeasure& m : models::draw_measures()) {
-        const double value = m.value(draw.strung, draw.draw);
-        whole.push_back({{"name", m.name},
+    for (const Measure& m : models::draw_measures()) {
+        const double value = m.value({draw.strung.bow, draw.draw});
+        whole.push_back({{"id", m.id},
+                         {"name", m.name},
                          {"unit", m.unit},
                          {"definition", m.definition},
                          {"value", finite_or_null(value)}});
@@ -161,7 +159,7 @@ DrawRecord record_of(const MeasuredDraw& draw, const std::string& bow_file) {
     for (int i = 0; i < n.scalars; ++i)
         record.scalar_names.push_back(bow.part_of_freedom(n.first(solver::ScalarId(i))));
     for (std::size_t i = 0; i < draw.measures.size(); ++i) {
-        const StateMeasure& m = draw.measures[i];
+        const Measure& m = draw.measures[i];
         record.measures.push_back({m.name, m.unit, m.definition, draw.values[i]});
     }
     for (const DrawState& s : draw.draw.states) record.states.push_back(record_of(s));

@@ -12,13 +12,15 @@ namespace limbwright::postproc {
 struct MeasuredDraw {
     const models::StrungBow& strung;
     const models::Draw& draw;
-    std::vector<models::StateMeasure> measures;
+    std::vector<models::Measure> measures;
     std::vector<std::vector<double>> values;  ///< one vector a measure, over the states
 };
 [[nodiscard]] MeasuredDraw measured(const models::StrungBow& strung, const models::Draw& draw);
 
-/// Values of a measure by its name; it must be there.
-[[nodiscard]] const std::vector<double>& values_of(const MeasuredDraw& draw, const std::string& name);
+/// Values of a measure.
+///
+/// @throws std::invalid_argument if there is none of that id
+[[nodiscard]] const std::vector<double>& values_of(const MeasuredDraw& draw, std::string_view id);
 
 /// Every state measure at brace, at peak weight and in the last state: one row a measure.
 [[nodiscard]] Table state_table(const MeasuredDraw& draw);

@@ -205,12 +205,11 @@ void check(const LeanMap& map) {
 }  // namespace
 
 LeanMap lean_map(const RankingResults& results, std::size_t column) {
-    const RankedColumn& shown = results.columns.at(column);
-    const std::string words = to_words({.measure = shown.column.measure, .less = "", .at = shown.column.at});
+    const models::PlacedMeasure& shown = results.columns.at(column);
     return map_of(results,
-                  {.title = "By the cams' offsets: " + words,
-                   .unit = shown.column.unit,
-                   .digits = shown.digits,
+                  {.title = "By the cams' offsets: " + in_words(shown),
+                   .unit = shown.measure.unit,
+                   .digits = shown.measure.digits,
                    .top = {},
                    .bottom = {},
                    .values = {},

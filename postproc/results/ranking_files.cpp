@@ -45,9 +45,9 @@ std::string map_text(const LeanMap& map) {
 }
 
 std::string lean_map_text(const RankingResults& results, const std::string& measure) {
-    const models::RecordedMeasure wanted{measure, "", models::DrawPlace::full_draw};
+    const models::MeasureKey wanted{measure, models::DrawPlace::full_draw};
     for (std::size_t c = 0; c < results.columns.size(); ++c)
-        if (results.columns[c].column == wanted) return map_text(lean_map(results, c));
+        if (results.columns[c].key() == wanted) return map_text(lean_map(results, c));
     return {};
 }
 
@@ -76,14 +76,14 @@ std::vector<fs::path> write_ranking_files(const RankingResults& results,
     Folder folder(path);
     file_writers().write_hdf5(folder.add("ranking.h5"), to_tree(results));
     folder.write("ranking.json", to_json(results).dump(1) + "\n");
-    folder.write("lean_map_top.svg", lean_map_text(results, "cam lean, top"));
-    folder.write("lean_map_bottom.svg", lean_map_text(results, "cam lean, bottom"));
+    folder.write("lean_map_top.svg", lean_map_text(results, "lean_top"));
+    folder.write("lean_map_bottom.svg", lean_map_text(results, "lean_bottom"));
     folder.write("score_map.svg", map_text(score_map(results)));
-    folder.write("nock_travel.svg", to_svg(compared_nock_travel(curves_of(draws, "nock travel, lateral"))));
-    folder.write("force.svg", to_svg(compared_draw_force(curves_of(draws, "draw force"))));
+    folder.write("nock_travel.svg", to_svg(compared_nock_travel(curves_of(draws, "nock_travel_lateral"))));
+    folder.write("force.svg", to_svg(compared_draw_force(curves_of(draws, "draw_force"))));
     folder.write("forgiveness.svg",
-                 to_svg(compared_forgiveness(curves_of(draws, "forgiveness, arrow yaw"),
-                                             curves_of(draws, "forgiveness, nock travel"))));
+                 to_svg(compared_forgiveness(curves_of(draws, "forgiveness_arrow_yaw"),
+                                             curves_of(draws, "forgiveness_nock_travel"))));
     write_best(folder, results, draws, stem);
     return folder.written();
 }

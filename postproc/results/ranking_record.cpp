@@ -24,14 +24,11 @@ using models::Wish;
 
 const std::string schema_version = "1";
 
-constexpr std::array places{
-    Choice<DrawPlace>{"brace", DrawPlace::brace}, Choice<DrawPlace>{"peak", DrawPlace::peak},
-    Choice<DrawPlace>{"full draw", DrawPlace::full_draw}, Choice<DrawPlace>{"whole draw", DrawPlace::whole}};
 constexpr std::array wishes{Choice<Wish>{"target", Wish::target}, Choice<Wish>{"least", Wish::least},
                             Choice<Wish>{"most", Wish::most}};
 
 std::string_view place_name(DrawPlace place) {
-    return models::name_of<DrawPlace>(place, places);
+    return models::name_of<DrawPlace>(place, models::place_names);
 }
 
 /// What is filed of all solved layouts and of the best ones alike, row after row.
@@ -138,20 +135,22 @@ Group ranked_group(const RankingResults& results, const std::string& name,
 }
 
 Group columns_group(const RankingResults& results) {
+    Texts ids{"ids", "of the measures", true, {}};
     Texts measures{"measures", "", true, {}};
     Texts places_of{"places", "where along the draw the measure is read", true, {}};
     Texts units{"units", "", true, {}};
     Texts definitions{"definitions", "with their signs", true, {}};
-    for (const RankedColumn& c : results.columns) {
-        measures.values.push_back(c.column.measure);
-        places_of.values.push_back(std::string(place_name(c.column.at)));
-        units.values.push_back(c.column.unit);
-        definitions.values.push_back(c.definition);
+    for (const models::PlacedMeasure& c : results.columns) {
+        ids.values.push_back(c.measure.id);
+        measures.values.push_back(c.measure.name);
+        places_of.values.push_back(std::string(place_name(c.at)));
+        units.values.push_back(c.measure.unit);
+        definitions.values.push_back(c.measure.definition);
     }
     return {.name = "columns",
             .attributes = {},
             .numbers = {},
-            .texts = {measures, places_of, units, definitions},
+            .texts = {ids, measures, places_of, units, definitions},
             .groups = {}};
 }
 
@@ -239,23 +238,24 @@ Group to_tree(const RankingResults& results) {
 nlohmann::ordered_json to_json(const RankingResults& results) {
     Json columns = Json::array(), settings = Json::array(), aims = Json::array(), limits = Json::array(),
          best = Json::array(), failures = Json::array();
-    for (const RankedColumn& c : results.columns)
-        columns.push_back({{"measure", c.column.measure},
-                           {"place", place_name(c.column.at)},
-                           {"unit", c.column.unit},
-                           {"definition", c.definition}});
+    for (const models::PlacedMeasure& c : results.columns)
+        columns.push_back({{"id", c.measure.id},
+                           {"measure", c.measure.name},
+                           {"place", place_name(c.at)},
+                           {"unit", c.measure.unit},
+                           {"definition", c.measure.definition}});
     for (const Setting& s : other_settings(results))
         settings.push_back({{"name", s.name}, {"unit", unit_of(s)}, {"definition", s.definition}});
     for (const models::Aim& aim : results.study.aims)
-        aims.push_back({{"quantity", to_words(aim.quantity)},
-                        {"unit", column_of(results, aim.quantity).column.unit},
+        aims.push_back({{"quantity", in_words(aim.quantity, results.columns)},
+                        {"unit", measure_of(results, aim.quantity).unit},
                         {"wish", models::name_of<Wish>(aim.wish, wishes)},
                         {"target", aim.wish == Wish::target ? finite_or_null(aim.target) : Json(nullptr)},
                         {"within", aim.within},
                         {"weight", aim.weight}});
     for (const models::Limit& limit : results.study.limits)
-        limits.push_back({{"quantity", to_words(limit.quantity)},
-                          {"unit", column_of(results, limit.quantity).column.unit},
+        limits.push_back({{"quantity", in_words(limit.quantity, results.columns)},
+                          {"unit", measure_of(results, limit.quantity).unit},
                           {"at_least", finite_or_null(limit.at_least)},
                           {"at_most", finite_or_null(limit.at_most)}});
     for (const RankedLayout& layout : results.best) best.push_back(json_of(results, layout));

@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <stdexcept>
 #include <type_traits>
 
 #include "models/bow/spacers.hpp"
@@ -17,7 +16,6 @@ namespace {
 
 using models::Aim;
 using models::Choice;
-using models::DrawPlace;
 using models::Quantity;
 using models::RankedLayout;
 using models::ReworkKind;
@@ -25,25 +23,13 @@ using models::Setting;
 using models::SpacerStacks;
 using models::Wish;
 
-constexpr std::array places_in_tables{
-    Choice<DrawPlace>{"at brace", DrawPlace::brace}, Choice<DrawPlace>{"at peak", DrawPlace::peak},
-    Choice<DrawPlace>{"at full draw", DrawPlace::full_draw}, Choice<DrawPlace>{"", DrawPlace::whole}};
-constexpr std::array forgiveness{"forgiveness, arrow yaw", "forgiveness, nock travel"};
+constexpr std::array forgiveness{"forgiveness_arrow_yaw", "forgiveness_nock_travel"};
 constexpr std::array kinds{
     Choice<ReworkKind>{"none", ReworkKind::none}, Choice<ReworkKind>{"keys", ReworkKind::keys},
     Choice<ReworkKind>{"twists", ReworkKind::twists}, Choice<ReworkKind>{"spacers", ReworkKind::spacers},
     Choice<ReworkKind>{"limbs", ReworkKind::limbs}};
 
-std::size_t index_of(const RankingResults& results, const std::string& measure, DrawPlace at) {
-    const models::RecordedMeasure wanted{.measure = measure, .unit = "", .at = at};
-    const auto found = std::find_if(results.columns.begin(), results.columns.end(),
-                                    [&](const RankedColumn& c) { return c.column == wanted; });
-    if (found == results.columns.end())
-        throw std::invalid_argument(fmt::format("ranking: no column holds \"{}\"", measure));
-    return static_cast<std::size_t>(found - results.columns.begin());
-}
-
-// Decimal places_in_tables in the ranking: an offset is half of a difference of spacers.
+// Decimal places in the ranking: an offset is half of a difference of spacers.
 constexpr int setting_digits = 2;
 
 std::string with_unit(double value, const std::string& unit) {
@@ -111,19 +97,19 @@ Table ranking_table(const RankingResults& results) {
         return l.rework.parts == 0 ? std::string(kind) : fmt::format("{} {}", kind, l.rework.parts);
     });
     for (const Aim& aim : results.study.aims) {
-        const RankedColumn& column = column_of(results, aim.quantity);
-        add_column(table, {to_words(aim.quantity), column.column.unit, "", column.digits}, layouts,
-                   [&](const RankedLayout& l) { return value_of(results, aim.quantity, l.values); });
+        const models::Measure& measure = measure_of(results, aim.quantity);
+        add_column(table, {in_words(aim.quantity, results.columns), measure.unit, "", measure.digits},
+                   layouts, [&](const RankedLayout& l) { return value_of(results, aim.quantity, l.values); });
     }
     return table;
 }
 
 std::string aim_words(const RankingResults& results, const Aim& aim) {
-    const std::string& unit = column_of(results, aim.quantity).column.unit;
+    const std::string& unit = measure_of(results, aim.quantity).unit;
     const std::string wish = aim.wish == Wish::least  ? "as small as can be"
                              : aim.wish == Wish::most ? "as large as can be"
                                                       : fmt::format("{} wanted", with_unit(aim.target, unit));
-    return fmt::format("{}: {}{}, weight {:g}", to_words(aim.quantity), wish,
+    return fmt::format("{}: {}{}, weight {:g}", in_words(aim.quantity, results.columns), wish,
                        aim.within > 0 ? fmt::format(", to within {}", with_unit(aim.within, unit)) : "",
                        aim.weight);
 }
@@ -189,29 +175,24 @@ std::string run_words(const RankingResults& results) {
 }  // namespace
 
 RankingResults results_of(const models::StudyBase& base, models::Ranking ranking) {
-    RankingResults results{
-        std::move(ranking), base.today().bow.bow, base.study(), {}, {}, {}, base.product().varied(), {}};
-    for (std::size_t c = 0; c < base.columns().size(); ++c) {
-        const models::ColumnMeaning& meaning = base.reader().meanings()[c];
-        results.columns.push_back({base.columns()[c], meaning.definition, meaning.digits});
-    }
-    return results;
+    return {std::move(ranking),
+            base.today().bow.bow,
+            base.study(),
+            {},
+            {},
+            base.columns(),
+            base.product().varied(),
+            {}};
 }
 
-const RankedColumn& column_of(const RankingResults& results, const Quantity& quantity) {
-    return results.columns[index_of(results, quantity.measure, quantity.at)];
+const models::Measure& measure_of(const RankingResults& results, const Quantity& quantity) {
+    return results.columns[index_of({quantity.measure, quantity.at}, results.columns)].measure;
 }
 
 double value_of(const RankingResults& results, const Quantity& quantity, const std::vector<double>& values) {
-    const double value = values.at(index_of(results, quantity.measure, quantity.at));
-    return quantity.less.empty() ? value : value - values.at(index_of(results, quantity.less, quantity.at));
-}
-
-std::string to_words(const Quantity& quantity) {
-    std::string words = quantity.measure;
-    if (!quantity.less.empty()) words += " less " + quantity.less;
-    const std::string_view place = models::name_of<DrawPlace>(quantity.at, places_in_tables);
-    return place.empty() ? words : fmt::format("{} {}", words, place);
+    const double value = values.at(index_of({quantity.measure, quantity.at}, results.columns));
+    return quantity.less.empty() ? value
+                                 : value - values.at(index_of({quantity.less, quantity.at}, results.columns));
 }
 
 std::string_view name_of(ReworkKind kind) {
@@ -261,11 +242,10 @@ Table forgiveness_table(const RankingResults& results, int count) {
         table.texts.push_back(fmt::format("best {}", i));
         table.rows.emplace_back();
     }
-    for (const char* measure : forgiveness) {
-        const models::Quantity quantity{measure, "", models::DrawPlace::full_draw};
-        const RankedColumn& column = column_of(results, quantity);
-        constexpr int digits = 4;  // layouts differ by little
-        table.columns.push_back({column.column.measure, column.column.unit, column.definition, digits});
+    for (const char* id : forgiveness) {
+        const models::Quantity quantity{id, "", models::DrawPlace::full_draw};
+        const models::Measure& measure = measure_of(results, quantity);
+        table.columns.push_back({measure.name, measure.unit, measure.definition, measure.digits});
         table.rows[0].push_back(value_of(results, quantity, results.today.values));
         for (std::size_t i = 0; i < shown; ++i)
             table.rows[i + 1].push_back(value_of(results, quantity, results.best[i].values));

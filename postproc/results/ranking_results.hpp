@@ -14,18 +14,12 @@ namespace limbwright::postproc {
 /// Decimal places of a cam's offset [mm]: half of a difference of spacers.
 inline constexpr int offset_digits = 3;
 
-struct RankedColumn {
-    models::RecordedMeasure column;
-    std::string definition;  ///< of its measure
-    int digits = 2;          ///< behind the decimal point, in the terminal
-};
-
 /// A ranking with what is needed to tell it.
 struct RankingResults : models::Ranking {
     models::Bow bow;
     models::Study study;
     std::string bow_file{}, study_file{};  ///< their texts, as they were read
-    std::vector<RankedColumn> columns;
+    std::vector<models::PlacedMeasure> columns;
     std::vector<models::Setting> settings;  ///< those that vary
     std::vector<std::string> notes{};       ///< sentences about the run
 };
@@ -33,13 +27,11 @@ struct RankingResults : models::Ranking {
 /// Everything but the notes and the files' texts.
 [[nodiscard]] RankingResults results_of(const models::StudyBase& base, models::Ranking ranking);
 
-/// "cam lean, top at full draw", "cam lean, top less cam lean, bottom at brace".
-[[nodiscard]] std::string to_words(const models::Quantity& quantity);
-
-/// The column of a quantity's own measure; and the quantity of a row of values.
+/// The measure of a quantity; and the quantity of a row of values.
 ///
 /// @throws std::invalid_argument if the quantity is not among the columns
-[[nodiscard]] const RankedColumn& column_of(const RankingResults& results, const models::Quantity& quantity);
+[[nodiscard]] const models::Measure& measure_of(const RankingResults& results,
+                                                const models::Quantity& quantity);
 [[nodiscard]] double value_of(const RankingResults& results, const models::Quantity& quantity,
                               const std::vector<double>& values);
 

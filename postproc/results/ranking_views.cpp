@@ -37,9 +37,9 @@ std::vector<Curve> curves_of(const std::vector<models::FullDraw>& draws, const s
     std::vector<Curve> curves;
     for (const models::FullDraw& full : draws) {
         if (!full.failure.empty()) continue;
-        const std::vector<models::StateMeasure> all = models::state_measures(full.strung->bow);
-        const auto found = std::ranges::find(all, measure, &models::StateMeasure::name);
-        if (found == all.end()) continue;
+        const std::vector<models::Measure> all = models::state_measures(full.strung->bow);
+        const models::Measure* found = models::find(all, measure);
+        if (!found) continue;
         Curve curve{full.name, {}, models::values({*found}, full.strung->bow, full.draw).front()};
         for (const models::DrawState& state : full.draw.states) curve.x.push_back(state.draw);
         curves.push_back(std::move(curve));

@@ -26,7 +26,7 @@ std::string text_of(const meshes::Surface& mesh) {
 }  // namespace
 
 std::string row_basis(const models::Bow& bow, const models::Study& study,
-                      const std::vector<models::RecordedMeasure>& columns) {
+                      const std::vector<models::PlacedMeasure>& columns) {
     std::string text = fmt::format("sources {}\n{}", source_hash, models::bow_to_toml(bow));
     for (const solver::LaneKernel& kernel : solver::lane_kernels())
         if (kernel.runs_here) text += fmt::format("kernel {}\n", kernel.name);
@@ -41,8 +41,8 @@ std::string row_basis(const models::Bow& bow, const models::Study& study,
         text += fmt::format("range {} {} {} {}\n", range.setting, range.steps.from, range.steps.to,
                             range.steps.step);
     text += fmt::format("lengths {} states {}\n", static_cast<int>(study.lengths), study.states);
-    for (const models::RecordedMeasure& column : columns)
-        text += fmt::format("column {} {}\n", column.measure, static_cast<int>(column.at));
+    for (const models::PlacedMeasure& column : columns)
+        text += fmt::format("column {} {}\n", column.measure.id, static_cast<int>(column.at));
     return text;
 }
 

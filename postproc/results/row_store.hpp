@@ -2,8 +2,8 @@
 
 #include <filesystem>
 #include <optional>
-#include <string_view>
 #include <span>
+#include <string_view>
 
 #include "models/study/objective.hpp"
 #include "postproc/files/row_file.hpp"
@@ -21,7 +21,7 @@ extern const std::string_view source_hash;
 /// kernels that run on this processor. Weights, targets and limits may change without a row being solved
 /// anew.
 [[nodiscard]] std::string row_basis(const models::Bow& bow, const models::Study& study,
-                                    const std::vector<models::RecordedMeasure>& columns);
+                                    const std::vector<models::PlacedMeasure>& columns);
 
 class RowStore {
 public:

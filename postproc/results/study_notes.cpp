@@ -14,22 +14,19 @@
 namespace limbwright::postproc {
 namespace {
 
-using models::RecordedMeasure;
+using models::PlacedMeasure;
 
-std::string name_of(const RecordedMeasure& column) {
-    return to_words(models::Quantity{column.measure, "", column.at});
+std::string with_unit(double value, const PlacedMeasure& column) {
+    const std::string& unit = column.measure.unit;
+    return fmt::format("{:.2g}{}{}", value, unit.empty() ? "" : " ", unit);
 }
 
-std::string with_unit(double value, const RecordedMeasure& column) {
-    return fmt::format("{:.2g}{}{}", value, column.unit.empty() ? "" : " ", column.unit);
-}
-
-/// "cam lean, top at full draw 1.2e-07 deg; …".
-std::string values_text(const std::vector<RecordedMeasure>& columns, const std::vector<double>& values) {
+/// "cam lean, top, at full draw 1.2e-07 deg; …".
+std::string values_text(const std::vector<PlacedMeasure>& columns, const std::vector<double>& values) {
     std::string text;
     for (std::size_t c = 0; c < columns.size(); ++c)
-        text +=
-            fmt::format("{}{} {}", c == 0 ? "" : "; ", name_of(columns[c]), with_unit(values[c], columns[c]));
+        text += fmt::format("{}{} {}", c == 0 ? "" : "; ", in_words(columns[c]),
+                            with_unit(values[c], columns[c]));
     return text;
 }
 
@@ -87,7 +84,7 @@ std::vector<std::string> search_notes(const models::StudyBase& base, const model
         "{} layouts were bounded out by a model, a polynomial of degree {} with {} terms, fitted to {} "
         "layouts and compared with {} others.",
         grouped(s.bounded_out), s.degree, s.terms, grouped(s.fitted), grouped(s.checked)));
-    std::vector<RecordedMeasure> columns;
+    std::vector<PlacedMeasure> columns;
     for (const std::size_t column : search.columns) columns.push_back(base.columns()[column]);
     notes.push_back("Errors allowed for, twice the largest found: " + values_text(columns, s.errors) + ".");
     if (!s.worst_shares.empty())

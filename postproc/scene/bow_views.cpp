@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "models/input/units.hpp"
 #include "postproc/output/svg.hpp"
 #include "postproc/scene/bow_scene.hpp"
@@ -79,7 +77,7 @@ Plot force_draw_plot(const Draw& draw) {
     for (const DrawState& state : draw.states) curve.y.push_back(state.force);
     std::string title = "Draw force";
     if (!curve.y.empty()) {
-        const double peak = *std::ranges::max_element(curve.y), holding = curve.y.back();
+        const double peak = draw.peak().force, holding = curve.y.back();
         title = fmt::format("Peak {:.0f} N ({:.1f} lbf), holding {:.0f} N ({:.1f} lbf)", peak,
                             peak / models::units::pound, holding, holding / models::units::pound);
         if (peak > 0) title += fmt::format(", let-off {:.0f} %", 100 * (1 - holding / peak));

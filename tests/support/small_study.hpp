@@ -23,8 +23,8 @@ inline models::Study small_study() {
     study.name = "small study";
     study.limbs = {51, 49, 50, 50};
     study.ranges = {{"guide, lateral", {-1, 1, 1}}};
-    study.aims = {{.quantity = {.measure = "cam lean, top", .less = "cam lean, bottom"}, .within = 0.05},
-                  {.quantity = {.measure = "nock travel, lateral", .less = ""}, .within = 0.1}};
+    study.aims = {{.quantity = {.measure = "lean_top", .less = "lean_bottom"}, .within = 0.05},
+                  {.quantity = {.measure = "nock_travel_lateral", .less = ""}, .within = 0.1}};
     return study;
 }
 

@@ -5,7 +5,7 @@
 
 #include "models/bow/bow_file.hpp"
 #include "models/states/draw_measures.hpp"
-#include "models/states/measures.hpp"
+#include "models/states/measure_table.hpp"
 #include "tests/support/small_bow.hpp"
 
 /// Bows that are strung and drawn in one call; what goes wrong on the way fails the test with its own
@@ -50,8 +50,9 @@ struct Drawn {
 
     /// A state's measure, by its name.
     [[nodiscard]] double at(std::size_t state, const std::string& name) const {
-        for (const models::StateMeasure& m : models::state_measures(bow()))
-            if (m.name == name) return m.value({bow(), draw, state, models::work(draw)[state]});
+        const std::vector<models::Measure> all = models::state_measures(bow());
+        if (const models::Measure* m = models::named(all, name))
+            return m->value({bow(), draw, state, models::work(draw)[state]});
         throw std::runtime_error("no measure is called " + name);
     }
     [[nodiscard]] double brace(const std::string& name) const { return at(0, name); }
@@ -59,8 +60,8 @@ struct Drawn {
 
     /// A measure of the whole draw, by its name and unit.
     [[nodiscard]] double whole(const std::string& name, const std::string& unit) const {
-        for (const models::DrawMeasure& m : models::draw_measures())
-            if (m.name == name && m.unit == unit) return m.value(strung, draw);
+        for (const models::Measure& m : models::draw_measures())
+            if (m.name == name && m.unit == unit) return m.value({bow(), draw});
         throw std::runtime_error("no measure of the draw is called " + name);
     }
 };

@@ -4,7 +4,6 @@
 
 #include <set>
 
-#include "models/states/draw_measures.hpp"
 #include "tests/support/strung.hpp"
 
 namespace limbwright::models::observables_test {
@@ -21,13 +20,7 @@ struct Bench {
     Draw draw;
     explicit Bench(const Bow& of) : bow(strung(of)), draw(whole(models::draw(bow, in_states(9)))) {}
     [[nodiscard]] double operator()(const std::string& key) const {
-        const auto quantities = bench_quantities(bow.bow.bow);
-        return find(quantities, key)->value({bow, draw.states.back().state, 200, 300, 75});
-    }
-    [[nodiscard]] double measure(const std::string& name) const {
-        for (const DrawMeasure& m : draw_measures())
-            if (m.name == name) return m.value(bow, draw);
-        return std::nan("");
+        return find(bench_quantities(bow.bow.bow), key)->value(bow.bow, {draw, draw.peak_index()});
     }
 };
 
@@ -38,12 +31,15 @@ TEST(BenchQuantities, ThoseAtBraceAreTheMeasuresOfThatName) {
                                     {"nocking_point_height", "nocking-point height"},
                                     {"straightedge_gap_top", "straightedge gap, top"},
                                     {"straightedge_gap_bottom", "straightedge gap, bottom"}})
-        EXPECT_EQ(bench(key), bench.measure(name)) << key;
+        EXPECT_EQ(bench(key), limbwright::testing::Drawn({bench.bow, bench.draw}).whole(name, "mm")) << key;
 }
 
 TEST(BenchQuantities, WeightsAreTheDrawsForces) {
-    const Bench bench(small_bow());
-    EXPECT_EQ(bench("draw_weight"), 200);
+    Bench bench(small_bow());
+    bench.draw.states.resize(3);
+    const double forces[] = {0, 300, 75};
+    for (std::size_t i = 0; i < 3; ++i) bench.draw.states[i].force = forces[i];
+    EXPECT_EQ(bench("draw_weight"), 75);  // of the draw's end
     EXPECT_EQ(bench("peak_weight"), 300);
     EXPECT_EQ(bench("holding_weight"), 75);
     EXPECT_DOUBLE_EQ(bench("let_off"), 75);  // 1 − 75/300
@@ -81,10 +77,8 @@ TEST(BenchQuantities, ArrowRestIsTheBowFiles) {
 }
 
 TEST(BenchQuantities, ASingleCamBowHasNoTiming) {
-    Bow bow = small_bow();
-    EXPECT_NE(find(bench_quantities(bow), "timing_brace"), nullptr);
-    bow.cables.system = CableSystem::single_cam;
-    const auto quantities = bench_quantities(bow);
+    EXPECT_NE(find(bench_quantities(small_bow()), "timing_brace"), nullptr);
+    const auto quantities = bench_quantities(limbwright::testing::demo_bow("single_cam"));
     EXPECT_EQ(find(quantities, "timing_brace"), nullptr);
     EXPECT_EQ(find(quantities, "timing_full_draw"), nullptr);
 }
@@ -94,7 +88,7 @@ TEST(BenchQuantities, EveryOneHasAKeyAnUncertaintyAndADefinition) {
     for (const BenchQuantity& q : bench_quantities(small_bow())) {
         EXPECT_TRUE(keys.insert(q.key).second) << q.key;
         EXPECT_GT(q.sigma, 0) << q.key;
-        EXPECT_FALSE(q.definition.empty()) << q.key;
+        EXPECT_FALSE(q.of.measure.definition.empty()) << q.key;
     }
 }
 

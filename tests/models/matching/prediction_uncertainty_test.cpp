@@ -35,7 +35,7 @@ Cure cured_by(const TuneSolver& solver, const Tune& tune, LengthRule rule) {
 }
 
 const CureMeasure& measure(const Cure& cure, const std::string& name) {
-    return *std::ranges::find(cure.measures, name, &CureMeasure::name);
+    return *std::ranges::find(cure.measures, name, [](const CureMeasure& m) { return in_words(m.of); });
 }
 
 Cures one_cure(const TuneSolver& solver, const Tune& tune, LengthRule rule) {

@@ -23,8 +23,11 @@ const testing::Drawn& uneven_bow() {
 }
 
 TEST(DrawMeasures, HaveNamesAndUnitsOfTheirOwn) {
-    std::set<std::string> names;
-    for (const DrawMeasure& m : draw_measures()) EXPECT_TRUE(names.insert(m.name + m.unit).second) << m.name;
+    std::set<std::string> names, ids;
+    for (const Measure& m : draw_measures()) {
+        EXPECT_TRUE(names.insert(m.name + m.unit).second) << m.name;
+        EXPECT_TRUE(ids.insert(m.id).second) << m.name;
+    }
 }
 
 TEST(DrawMeasures, TellWhatWasMeasuredAtBrace) {

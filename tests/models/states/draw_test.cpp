@@ -184,6 +184,39 @@ TEST(Draw, ThatMustFailKeepsItsStatesAndSaysWhereAndWhy) {
     EXPECT_NE(d.failure->find("; at the "), std::string::npos) << *d.failure;
 }
 
+TEST(DrawForce, IsTakenFromTheStringAlone) {
+    const testing::Drawn& drawn = testing::uneven_bow();
+    for (const DrawState& s : drawn.draw.states)
+        // Of the two strings' pulls, a thousand newtons, what is left carries their rounding.
+        EXPECT_NEAR(draw_force(drawn.bow(), s.state), s.force, 1e-9 * 1000);
+}
+
+TEST(YawTorque, LoadsTheGripsYawAlone) {
+    const AssembledBow& bow = testing::uneven_bow().bow();
+    const solver::VecX load = yaw_torque(bow);
+    EXPECT_EQ(load[bow.system.numbering().first(bow.riser.yaw)], 1);
+    EXPECT_EQ(load.sum(), 1);
+    EXPECT_EQ(load.squaredNorm(), 1);
+}
+
+TEST(DrawState, IsReadOffAStateAsOffThePath) {
+    const testing::Drawn& drawn = testing::uneven_bow();
+    for (const DrawState& s : drawn.draw.states) {
+        const DrawState read = draw_state(drawn.bow(), s.state);
+        EXPECT_DOUBLE_EQ(read.draw, s.draw);
+        EXPECT_NEAR(read.force, s.force, 1e-9 * 1000);  // as above
+        EXPECT_EQ(step_between(read.state, s.state, drawn.bow().system.numbering()).norm(), 0);
+    }
+}
+
+TEST(Draw, PeaksInTheFirstStateOfTheLargestForce) {
+    Draw d = made_up([](double x) { return x < 400 ? x : 800 - x; }, [](double) { return 0.; }, 8);
+    EXPECT_EQ(d.peak_index(), 4u);
+    EXPECT_EQ(d.peak().force, 400);
+    d.states[2].force = 400;
+    EXPECT_EQ(d.peak_index(), 2u);
+}
+
 TEST(Work, IsExactForACubicForce) {
     const auto force = [](double x) { return 3 - 0.2 * x + 4e-3 * x * x - 6e-6 * x * x * x; };
     const auto slope = [](double x) { return -0.2 + 8e-3 * x - 1.8e-5 * x * x; };

@@ -36,12 +36,24 @@ void turn(Pose& X, const Vec3& by) {
 }
 
 TEST(Measures, HaveNamesOfTheirOwnUnitsAndDefinitions) {
-    std::set<std::string> names;
-    for (const StateMeasure& m : state_measures(uneven_bow().bow())) {
+    std::set<std::string> names, ids;
+    for (const Measure& m : state_measures(uneven_bow().bow())) {
         EXPECT_TRUE(names.insert(m.name).second) << m.name;
+        EXPECT_TRUE(ids.insert(m.id).second) << m.name;
+        EXPECT_TRUE(std::ranges::all_of(m.id, [](char c) {
+            return std::islower(c) || std::isdigit(c) || c == '_';
+        })) << m.id;
         EXPECT_FALSE(m.unit.empty()) << m.name;
         EXPECT_FALSE(m.definition.empty()) << m.name;
     }
+}
+
+TEST(Measures, AreToldWithTheirPlace) {
+    const std::vector<Measure> all = state_measures(uneven_bow().bow());
+    ASSERT_TRUE(find(all, "lean_top"));
+    EXPECT_EQ(in_words({*find(all, "lean_top"), DrawPlace::full_draw}), "cam lean, top, at full draw");
+    EXPECT_EQ(in_words("let-off", DrawPlace::whole), "let-off");
+    EXPECT_FALSE(find(all, "cam lean, top"));
 }
 
 TEST(Measures, AreFiniteAllAlongTheDrawOfEveryDemoBow) {
@@ -222,7 +234,7 @@ TEST(Measures, OfForgivenessAreChangesPerTorqueAtEqualDraw) {
 }
 
 TEST(Measures, GoOnWhereAnIdlerHasNoTurn) {
-    for (const StateMeasure& m : state_measures(testing::strung(testing::demo_bow("single_cam")).bow)) {
+    for (const Measure& m : state_measures(testing::strung(testing::demo_bow("single_cam")).bow)) {
         EXPECT_EQ(m.name.find("timing"), std::string::npos);
         EXPECT_NE(m.name, "cam turn, top");
     }

@@ -39,9 +39,9 @@ Study small_study(const Bow& bow, LengthRule rule) {
                     {"twist, string", {0, 2, 2}}};
     if (bow.cables.system != CableSystem::crossed)
         study.ranges.push_back({"twist, top yoke, left leg", {0, 2, 2}});
-    study.aims = {{{"stored energy", {}, DrawPlace::full_draw}},
-                  {{"riser twist", {}, DrawPlace::peak}},
-                  {{"let-off", {}, DrawPlace::whole}}};
+    study.aims = {{{"stored_energy", {}, DrawPlace::full_draw}},
+                  {{"riser_twist", {}, DrawPlace::peak}},
+                  {{"let_off", {}, DrawPlace::whole}}};
     return study;
 }
 
@@ -64,8 +64,7 @@ Numbers spread(const StudyBase& base, int count) {
 }
 
 std::string text(const StudyBase& base, std::size_t column, std::int64_t number) {
-    return "layout " + std::to_string(number) + ": " +
-           to_text({base.columns()[column].measure, {}, base.columns()[column].at});
+    return "layout " + std::to_string(number) + ": " + in_words(base.columns()[column]);
 }
 
 /// Both stop where a step's decrement is a small share of the energy, and the bow is soft sideways: a newton-
@@ -75,8 +74,8 @@ constexpr double solved = 1e-7;
 constexpr double added_otherwise = 1e-9;
 
 /// Of values below one it is absolute. Forgiveness is a difference over a small step and loses a digit.
-double tolerance_of(const RecordedMeasure& column, double value, double tolerance) {
-    const bool difference = column.measure.starts_with("forgiveness");
+double tolerance_of(const PlacedMeasure& column, double value, double tolerance) {
+    const bool difference = column.measure.needs == Needs::yaw_torque_effect;
     return tolerance * (difference ? 10 : 1) * std::max(1., std::abs(value));
 }
 
@@ -99,7 +98,7 @@ void expect_same(const LayoutRow& row, const LayoutRow& wanted) {
 
 double value(const StudyBase& base, const LayoutRow& row, const std::string& measure, DrawPlace at) {
     for (std::size_t c = 0; c < base.columns().size(); ++c)
-        if (base.columns()[c] == RecordedMeasure{measure, {}, at}) return row.values.at(c);
+        if (base.columns()[c].key() == MeasureKey{measure, at}) return row.values.at(c);
     throw std::runtime_error("no column " + measure);
 }
 
@@ -168,8 +167,8 @@ TEST_P(LayoutsOf, ReTimedMeetWhatWasMeasuredAtBrace) {
     double largest = 0;
     for (const LayoutRow& row : LayoutSolver(base_).solve(spread(base_, 8))) {
         const double miss =
-            std::max(std::abs(value(base_, row, "axle-to-axle", DrawPlace::whole) - brace.axle_to_axle),
-                     std::abs(value(base_, row, "brace height", DrawPlace::whole) - *brace.brace_height));
+            std::max(std::abs(value(base_, row, "axle_to_axle", DrawPlace::whole) - brace.axle_to_axle),
+                     std::abs(value(base_, row, "brace_height", DrawPlace::whole) - *brace.brace_height));
         largest = std::max(largest, miss);
     }
     if (GetParam().rule == LengthRule::re_timed)
@@ -252,11 +251,8 @@ TEST_P(SmallStepsOf, AreAsTheTableOfEffectsSays) {
         stride /= 3;
         const Rows rows = solver.solve(Numbers{middle + stride, middle - stride});
         for (std::size_t c = 0; c < base.columns().size(); ++c) {
-            const RecordedMeasure& column = base.columns()[c];
-            const auto effect = std::ranges::find_if(table.effects, [&](const Effect& e) {
-                return e.measure == column.measure && e.at == column.at;
-            });
-            if (effect == table.effects.end()) continue;
+            const Effect* effect = table.find(base.columns()[c].key());
+            if (!effect) continue;
             ++compared;
             const double change = (rows[0].values.at(c) - rows[1].values.at(c)) / (2 * share);
             // 1e-4: what is left of states and of the differences in the table, over so short a step.
@@ -333,11 +329,14 @@ TEST(LayoutSolver, SolvesTodaysLayoutAsTodaysBow) {
     const StudyBase base(bow, study);
     const LayoutRow row = LayoutSolver(base).solve(Numbers{0}).front();
     const testing::Drawn today = testing::drawn(bow);
-    for (const char* measure : {"cam lean, top", "cam toe, bottom", "draw force", "nock travel, vertical"}) {
-        const double wanted = today.full(measure);
+    for (const auto& [measure, name] : {std::pair{"lean_top", "cam lean, top"},
+                                        {"toe_bottom", "cam toe, bottom"},
+                                        {"draw_force", "draw force"},
+                                        {"nock_travel_vertical", "nock travel, vertical"}}) {
+        const double wanted = today.full(name);
         EXPECT_NEAR(value(base, row, measure, DrawPlace::full_draw), wanted, solved * std::max(1., wanted));
     }
-    EXPECT_NEAR(value(base, row, "draw force", DrawPlace::peak), today.whole("peak weight", "N"), 1e-4);
+    EXPECT_NEAR(value(base, row, "draw_force", DrawPlace::peak), today.whole("peak weight", "N"), 1e-4);
 }
 
 /// A draw that ends before the peak: its last state is full draw and the largest force in one.
@@ -366,7 +365,7 @@ TEST(LayoutSolver, GivesTheSameWithMoreStatesOnTheWay) {
                fine = LayoutSolver(finer).solve(spread(base, 8));
     for (std::size_t i = 0; i < rows.size(); ++i)
         for (std::size_t c = 0; c < base.columns().size(); ++c) {
-            if (base.columns()[c].measure == "let-off") continue;  // of the largest force of the states
+            if (base.columns()[c].measure.id == "let_off") continue;  // of the largest force of the states
             EXPECT_NEAR(fine[i].values[c], rows[i].values[c],
                         tolerance_of(base.columns()[c], rows[i].values[c], solved))
                 << text(base, c, rows[i].number);
@@ -380,12 +379,12 @@ TEST(LayoutSolver, SolvesABowThatDrawsToItsStops) {
     bow.shooter.draw_length.reset();
     Study study;
     study.ranges = {{"limb bolt, bottom", {-1, 1, 1}}};
-    study.aims = {{{"turn to stop, top", {}, DrawPlace::full_draw}}};
+    study.aims = {{{"turn_to_stop_top", {}, DrawPlace::full_draw}}};
     const StudyBase base(bow, study);
     const Rows rows = LayoutSolver(base).solve(Numbers{0, 1, 2});
     for (const LayoutRow& row : rows) expect_near(base, row, solve_cold(base, row.number), solved);
-    EXPECT_LT(value(base, rows[0], "turn to stop, top", DrawPlace::full_draw), -0.005);
-    EXPECT_GT(value(base, rows[2], "turn to stop, top", DrawPlace::full_draw), 0.1);
+    EXPECT_LT(value(base, rows[0], "turn_to_stop_top", DrawPlace::full_draw), -0.005);
+    EXPECT_GT(value(base, rows[2], "turn_to_stop_top", DrawPlace::full_draw), 0.1);
 }
 
 std::string why_not(const Bow& bow) {
@@ -415,7 +414,7 @@ TEST(LayoutSolverOfPartingCams, EndsInTheStatesThatADrawLeadsTo) {
     Study study;
     study.states = 3;
     study.ranges = {{"guide, lateral", {-1, 1, 1}}, {"limb bolt, bottom", {0, 4, 4}}};
-    study.aims = {{{"cam turn, top", {}, DrawPlace::full_draw}}};
+    study.aims = {{{"cam_turn_top", {}, DrawPlace::full_draw}}};
     const StudyBase base(bow, study);
     LayoutSolver solver(base);
     Numbers all(static_cast<std::size_t>(base.product().size()));
@@ -425,7 +424,7 @@ TEST(LayoutSolverOfPartingCams, EndsInTheStatesThatADrawLeadsTo) {
             string_up(assemble(bow, base.product().layout(row.number)), base.today().lengths));
         const DrawState full =
             testing::whole(draw(strung, testing::draw_to(*base.stations().back().draw, 81))).states.back();
-        EXPECT_NEAR(value(base, row, "cam turn, top", DrawPlace::full_draw),
+        EXPECT_NEAR(value(base, row, "cam_turn_top", DrawPlace::full_draw),
                     cam_turn(strung.bow, End::top, full.state) * 180 / std::numbers::pi, 1e-4)
             << "layout " << row.number;  // deg; branches are 80 deg apart
     }

@@ -23,17 +23,12 @@ const Ranking& small_ranking() {
 }
 
 double lean_at_full_draw(const FullDraw& full) {
-    const std::vector<StateMeasure> all = state_measures(full.strung->bow);
-    return values({*std::ranges::find(all, "cam lean, top", &StateMeasure::name)}, full.strung->bow,
-                  full.draw)
-        .front()
-        .back();
+    const std::vector<Measure> all = state_measures(full.strung->bow);
+    return values({*find(all, "lean_top")}, full.strung->bow, full.draw).front().back();
 }
 
 double lean_at_full_draw(const StudyBase& base, const RankedLayout& row) {
-    const RecordedMeasure wanted{"cam lean, top", "", DrawPlace::full_draw};
-    return row
-        .values[static_cast<std::size_t>(std::ranges::find(base.columns(), wanted) - base.columns().begin())];
+    return row.values[index_of({"lean_top", DrawPlace::full_draw}, base.columns())];
 }
 
 // A draw in full and a row meet the same equations to rounding; between them lie a few forty steps.

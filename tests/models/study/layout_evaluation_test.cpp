@@ -12,29 +12,9 @@ namespace {
 /// Brace, peak and full draw of today's bow.
 ShortDraw today_of(const StudyBase& base) {
     ShortDraw states{{}, base.peak()};
-    for (const StudyBase::Station& station : base.stations()) {
-        DrawState s;
-        s.state = station.state;
-        s.draw = -station.state.at(base.today().bow.nock[0]);
-        s.force = draw_force(base.today().bow, station.state);
-        states.draw.states.push_back(s);
-    }
+    for (const StudyBase::Station& station : base.stations())
+        states.draw.states.push_back(draw_state(base.today().bow, station.state));
     return states;
-}
-
-TEST(LayoutReading, TakesTheDrawForceFromTheStringAlone) {
-    const testing::Drawn& drawn = testing::uneven_bow();
-    for (const DrawState& s : drawn.draw.states)
-        // Of the two strings' pulls, a thousand newtons, what is left carries their rounding.
-        EXPECT_NEAR(draw_force(drawn.bow(), s.state), s.force, 1e-9 * 1000);
-}
-
-TEST(LayoutReading, LoadsTheGripsYawAlone) {
-    const AssembledBow& bow = testing::uneven_bow().bow();
-    const solver::VecX load = yaw_torque(bow);
-    EXPECT_EQ(load[bow.system.numbering().first(bow.riser.yaw)], 1);
-    EXPECT_EQ(load.sum(), 1);
-    EXPECT_EQ(load.squaredNorm(), 1);
 }
 
 TEST(LayoutReading, GivesOneValueForEachColumn) {

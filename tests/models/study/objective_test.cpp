@@ -12,14 +12,17 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
-const std::vector<RecordedMeasure> columns{{"lean, top", "deg", DrawPlace::full_draw},
-                                           {"lean, top", "deg", DrawPlace::brace},
-                                           {"lean, bottom", "deg", DrawPlace::full_draw},
-                                           {"let-off", "%", DrawPlace::whole},
-                                           {"clearance", "mm", DrawPlace::peak}};
-const Quantity lean{"lean, top", {}, DrawPlace::full_draw};
-const Quantity difference{"lean, top", "lean, bottom", DrawPlace::full_draw};
-const Quantity let_off{"let-off", {}, DrawPlace::whole};
+PlacedMeasure column(const char* id, const char* name, const char* unit, DrawPlace at) {
+    return {{id, name, unit, "", 2, {}}, at};
+}
+const std::vector<PlacedMeasure> columns{column("lean_top", "lean, top", "deg", DrawPlace::full_draw),
+                                         column("lean_top", "lean, top", "deg", DrawPlace::brace),
+                                         column("lean_bottom", "lean, bottom", "deg", DrawPlace::full_draw),
+                                         column("let_off", "let-off", "%", DrawPlace::whole),
+                                         column("clearance", "clearance", "mm", DrawPlace::peak)};
+const Quantity lean{"lean_top", {}, DrawPlace::full_draw};
+const Quantity difference{"lean_top", "lean_bottom", DrawPlace::full_draw};
+const Quantity let_off{"let_off", {}, DrawPlace::whole};
 const Quantity clearance{"clearance", {}, DrawPlace::peak};
 
 Study aiming(Aim aim) {
@@ -63,7 +66,7 @@ TEST(Scorer, ADifferenceTakesTheOtherMeasureOff) {
 }
 
 TEST(Scorer, AMeasureIsReadAtItsPlace) {
-    const Quantity at_brace{"lean, top", {}, DrawPlace::brace};
+    const Quantity at_brace{"lean_top", {}, DrawPlace::brace};
     EXPECT_EQ(Scorer(aiming({at_brace, Wish::least}), columns).score({1, 2, 3, 4, 5}).miss, 2);
 }
 
@@ -77,9 +80,9 @@ TEST(Scorer, WeightedMissesAddUp) {
 TEST(Scorer, ABrokenLimitIsToldWithFigures) {
     const Scorer scorer(limited({clearance, 2, 9}), columns);
     EXPECT_EQ(scorer.score({0, 0, 0, 0, 1.25}).broken,
-              (std::vector<std::string>{"clearance at peak is 1.25 mm, at least 2 wanted"}));
+              (std::vector<std::string>{"clearance, at peak is 1.25 mm, at least 2 wanted"}));
     EXPECT_EQ(scorer.score({0, 0, 0, 0, 12}).broken,
-              (std::vector<std::string>{"clearance at peak is 12 mm, at most 9 wanted"}));
+              (std::vector<std::string>{"clearance, at peak is 12 mm, at most 9 wanted"}));
     EXPECT_TRUE(scorer.score({0, 0, 0, 0, 2}).broken.empty());
 }
 
@@ -183,9 +186,9 @@ TEST(ScorerBounds, OfOneAimAreReachedAtTheEndsOfItsInterval) {
 }
 
 TEST(Quantities, AreToldWithTheirPlace) {
-    EXPECT_EQ(to_text(lean), "lean, top at full draw");
-    EXPECT_EQ(to_text(difference), "lean, top, less lean, bottom, at full draw");
-    EXPECT_EQ(to_text(let_off), "let-off");
+    EXPECT_EQ(in_words(lean, columns), "lean, top, at full draw");
+    EXPECT_EQ(in_words(difference, columns), "lean, top, less lean, bottom, at full draw");
+    EXPECT_EQ(in_words(let_off, columns), "let-off");
 }
 
 }  // namespace

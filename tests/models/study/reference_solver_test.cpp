@@ -24,14 +24,14 @@ TEST(ColdLayout, OfTodaysLayoutHasTheMeasuresOfAWholeDraw) {
     const testing::Drawn drawn = testing::drawn(kept().today());
     ASSERT_EQ(row.failure, "");
     for (std::size_t c = 0; c < kept().columns().size(); ++c) {
-        const RecordedMeasure& column = kept().columns()[c];
+        const PlacedMeasure& column = kept().columns()[c];
         if (column.at == DrawPlace::brace) {
             // Strung a second time, from its lengths: Newton's method ends elsewhere within its tolerance.
-            EXPECT_NEAR(row.values[c], drawn.brace(column.measure), 1e-6) << column.measure;
+            EXPECT_NEAR(row.values[c], drawn.brace(column.measure.name), 1e-6) << column.measure.name;
         }
         if (column.at == DrawPlace::full_draw) {
-            EXPECT_NEAR(row.values[c], drawn.full(column.measure), 1e-6 * (1 + std::abs(row.values[c])))
-                << column.measure;
+            EXPECT_NEAR(row.values[c], drawn.full(column.measure.name), 1e-6 * (1 + std::abs(row.values[c])))
+                << column.measure.name;
         }
     }
 }

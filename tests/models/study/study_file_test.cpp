@@ -79,7 +79,7 @@ TEST(StudyFile, HoldsTheStudyInOwnUnits) {
     EXPECT_EQ(study.ranges[0].setting, "guide, lateral");
     EXPECT_EQ(study.ranges[0].steps.from, -2);
     ASSERT_EQ(study.aims.size(), 1u);
-    EXPECT_EQ(study.aims[0].quantity, (Quantity{"cam lean, top", "cam lean, bottom", DrawPlace::full_draw}));
+    EXPECT_EQ(study.aims[0].quantity, (Quantity{"lean_top", "lean_bottom", DrawPlace::full_draw}));
     EXPECT_EQ(study.aims[0].within, 0.05);
     EXPECT_EQ(study.aims[0].weight, 1);
     ASSERT_EQ(study.limits.size(), 1u);
@@ -121,7 +121,7 @@ step = 0.5)"));
 TEST(StudyFile, AMeasureOfTheWholeDrawHasNoPlace) {
     const StudyFile file =
         read(study_text + "[[aim]]\nmeasure = \"let-off\"\nwant = \"most\"\nweight = 0.1\n");
-    EXPECT_EQ(file.study.aims[1].quantity, (Quantity{"let-off", {}, DrawPlace::whole}));
+    EXPECT_EQ(file.study.aims[1].quantity, (Quantity{"let_off", {}, DrawPlace::whole}));
     EXPECT_EQ(file.study.aims[1].wish, Wish::most);
 }
 

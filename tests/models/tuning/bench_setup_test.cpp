@@ -48,11 +48,11 @@ TEST(TuneSolver, AMovedRestChangesWhatIsToldAgainstTheArrowAndNothingElse) {
     EXPECT_GT(moved.full("arrow line, vertical"), as_before.full("arrow line, vertical") + 0.05);
     // No force goes through the rest: all else is the same to the last bit, in every state.
     std::set<std::string> changed;
-    for (const StateMeasure& m : state_measures(moved.bow()))
+    for (const Measure& m : state_measures(moved.bow()))
         for (std::size_t i = 0; i < moved.draw.states.size(); ++i)
             if (!same(moved.at(i, m.name), as_before.at(i, m.name))) changed.insert(m.name);
-    for (const DrawMeasure& m : draw_measures())
-        if (!same(m.value(moved.strung, moved.draw), m.value(as_before.strung, as_before.draw)))
+    for (const Measure& m : draw_measures())
+        if (!same(m.value({moved.bow(), moved.draw}), m.value({as_before.bow(), as_before.draw})))
             changed.insert(m.name);
     EXPECT_EQ(changed, (std::set<std::string>{"arrow line, lateral", "arrow line, vertical", "clearance",
                                               "forgiveness, arrow yaw", "path slope at brace, lateral",

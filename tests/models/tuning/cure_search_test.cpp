@@ -25,7 +25,7 @@ const Cures& left_tear() {
     return made;
 }
 double after(const Cure& cure, const std::string& name) {
-    return std::ranges::find(cure.measures, name, &CureMeasure::name)->after;
+    return std::ranges::find(cure.measures, name, [](const CureMeasure& m) { return in_words(m.of); })->after;
 }
 
 TEST(Wanted, IsToBringTheTailTurnToZeroWhereTheModelTearsToTheSameSide) {
@@ -94,7 +94,7 @@ TEST(Cures, DoWhatTheySay) {
         EXPECT_GT(cure.answered, 0.02) << cure.text;
         EXPECT_LE(cure.answered, 1) << cure.text;
         const testing::Drawn bow = rebuilt(cure);
-        const double turn = tear_measure("tail turn, lateral", bow.strung, bow.draw);
+        const double turn = tear_measure("tail_turn_lateral", bow.strung, bow.draw);
         // The same states by the same steps; what is left is rounding.
         EXPECT_NEAR(cure.answered, 1 - std::abs(turn / today), 1e-9) << cure.text;
         EXPECT_NEAR(after(cure, "tail turn, lateral"), turn, 1e-9) << cure.text;

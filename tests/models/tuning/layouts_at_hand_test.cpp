@@ -23,11 +23,8 @@ const std::vector<LayoutAtHand>& at_hand() {
 
 double lean(const LayoutAtHand& layout) {
     const auto& solved = std::get<SolvedTune>(layout.answer);
-    const std::vector<StateMeasure> all = state_measures(solved.strung.bow);
-    return values({*std::ranges::find(all, "cam lean, top", &StateMeasure::name)}, solved.strung.bow,
-                  solved.draw)
-        .front()
-        .back();
+    const std::vector<Measure> all = state_measures(solved.strung.bow);
+    return values({*find(all, "lean_top")}, solved.strung.bow, solved.draw).front().back();
 }
 
 TEST(LayoutsAtHand, AreTheOtherPairingsAndSmallShifts) {

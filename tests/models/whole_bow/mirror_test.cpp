@@ -64,9 +64,8 @@ TEST_P(MirrorOf, ACrookedBowMeasuresAsItsImage) {
                reflected = values(images, other.bow(), other.draw);
     for (std::size_t k = 0; k < measures.size(); ++k) {
         if (of_the_numerics(measures[k].name)) continue;
-        const auto twin = std::find_if(images.begin(), images.end(), [&](const StateMeasure& m) {
-            return m.name == image(measures[k].name);
-        });
+        const auto twin = std::find_if(images.begin(), images.end(),
+                                       [&](const Measure& m) { return m.name == image(measures[k].name); });
         ASSERT_NE(twin, images.end()) << measures[k].name;
         const std::vector<double>& there = reflected[static_cast<std::size_t>(twin - images.begin())];
         ASSERT_EQ(found[k].size(), there.size());
@@ -81,8 +80,8 @@ TEST_P(MirrorOf, ACrookedBowMeasuresAsItsImage) {
                 << measures[k].name << ", state " << i;
         }
     }
-    for (const DrawMeasure& m : draw_measures()) {
-        const double here = m.value(one.strung, one.draw), there = m.value(other.strung, other.draw);
+    for (const Measure& m : draw_measures()) {
+        const double here = m.value({one.bow(), one.draw}), there = m.value({other.bow(), other.draw});
         EXPECT_NEAR(here, (lateral(m.name) ? -1 : 1) * there, 10 * mirror_accuracy * (1 + std::abs(here)))
             << m.name;  // some are differences over short steps
     }

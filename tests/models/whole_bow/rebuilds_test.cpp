@@ -4,6 +4,7 @@
 
 #include "models/bow/spacers.hpp"
 #include "models/study/batch_solver.hpp"
+#include "models/study/objective.hpp"
 #include "tests/support/strung.hpp"
 
 /// What tuners know of rebuilds (common practice), asked of whole studies: every pairing of limbs in hand
@@ -74,10 +75,10 @@ Best best(const Solved& s, const std::vector<Aim>& aims, const Counts& counts) {
         if (!counts(layout) || miss >= best.miss) continue;
         best = {layout, miss};
         for (std::size_t c = 0; c < row.values.size(); ++c) {
-            const RecordedMeasure& column = s.base.columns()[c];
+            const PlacedMeasure& column = s.base.columns()[c];
             if (column.at != DrawPlace::full_draw) continue;
-            if (column.measure == "cam lean, top") best.lean_top = row.values[c];
-            if (column.measure == "cam lean, bottom") best.lean_bottom = row.values[c];
+            if (column.measure.id == "lean_top") best.lean_top = row.values[c];
+            if (column.measure.id == "lean_bottom") best.lean_bottom = row.values[c];
         }
     }
     return best;
@@ -88,10 +89,10 @@ Best best(const Solved& s, const std::vector<Aim>& aims) {
 
 /// Both leans at full draw as far to one side as can be; most: to the left.
 std::vector<Aim> both_leans(Wish wish) {
-    return {{{"cam lean, top", {}, DrawPlace::full_draw}, wish},
-            {{"cam lean, bottom", {}, DrawPlace::full_draw}, wish}};
+    return {{{"lean_top", {}, DrawPlace::full_draw}, wish},
+            {{"lean_bottom", {}, DrawPlace::full_draw}, wish}};
 }
-const std::vector<Aim> leans_alike{{{"cam lean, top", "cam lean, bottom", DrawPlace::full_draw}}};
+const std::vector<Aim> leans_alike{{{"lean_top", "lean_bottom", DrawPlace::full_draw}}};
 
 /// Cams' offsets, positive left [mm].
 double top_offset(const Layout& layout) {

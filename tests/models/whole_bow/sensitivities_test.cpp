@@ -17,15 +17,12 @@ using solver::State;
 /// What can be changed on every bow here, as settings and match parameters call it, inside mm and turns.
 const std::pair<std::string, std::string> changes[] = {{"guide, lateral", "guide_lateral"},
                                                        {"limb bolt, top", "bolt_top"}};
-const std::string measures[] = {"cam lean, top", "cam lean, bottom", "cam toe, top", "timing, turns"};
+const std::string measures[] = {"lean_top", "lean_bottom", "toe_top", "timing_turns"};
 
 /// A measure of one state.
 double measured(const std::string& measure, const AssembledBow& bow, const State& state) {
-    Draw draw;
-    draw.states.emplace_back().state = state;
-    for (const StateMeasure& m : state_measures(bow))
-        if (m.name == measure) return m.value({bow, draw, 0, 0});
-    throw std::runtime_error("no measure is called " + measure);
+    const std::vector<Measure> all = state_measures(bow);
+    return find(all, measure)->value({bow, {{draw_state(bow, state)}, {}, {}}});
 }
 
 /// d measure / d change at full draw, row by row as above.
@@ -36,9 +33,7 @@ Derivatives of_effects(const Bow& bow, LengthRule rule) {
     const EffectsTable table = effects_table(d.strung, d.draw, rule, settings_of(bow, 0.5));
     Derivatives all;
     for (const std::string& measure : measures) {
-        const auto effect = std::ranges::find_if(table.effects, [&](const Effect& e) {
-            return e.measure == measure && e.at == DrawPlace::full_draw;
-        });
+        const Effect* effect = table.find({measure, DrawPlace::full_draw});
         std::vector<double>& row = all.emplace_back();
         for (const auto& [name, key] : changes) {
             const auto setting = std::ranges::find(table.settings, name, &Setting::name);
@@ -67,12 +62,10 @@ Derivatives of_a_study(const Bow& bow, LengthRule rule) {
 }
 
 Derivatives of_matching(const Bow& bow) {
+    const MeasureTable table = measure_table(assemble(bow));
     std::vector<BenchQuery> queries;
     for (const std::string& measure : measures)
-        queries.push_back(
-            {{"", measure, nullptr, 0, "", false,
-              [measure](const BenchReading& r) { return measured(measure, r.strung.bow, r.full_draw); }},
-             {}});
+        queries.push_back({{"", *find(table, {measure, DrawPlace::full_draw}), nullptr}, {}});
     const BenchModel model(bow, match_parameters(bow), queries);
     const solver::MatX slopes = model.slopes(model.start());
     Derivatives all(std::size(measures));

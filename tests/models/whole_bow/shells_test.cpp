@@ -39,7 +39,7 @@ const ModelRun& shells() {
 
 using Values = std::map<std::string, std::vector<double>>;
 Values values_of(const ModelRun& run) {
-    const std::vector<StateMeasure> measures = state_measures(run.strung.bow);
+    const std::vector<Measure> measures = state_measures(run.strung.bow);
     const auto table = values(measures, run.strung.bow, run.draw);
     Values named;
     for (std::size_t i = 0; i < measures.size(); ++i) named[measures[i].name] = table[i];

@@ -32,7 +32,7 @@ TEST(CommandCompare, PrintsMeasuresRatesCostsAndWhereTheModelsPart) {
     const Called shown = called({"compare", coarse(bench)});
     EXPECT_EQ(shown.status, 0) << shown.errors;
     for (const char* words :
-         {"small bow\n", "\nMeasures\n", "peak weight [N]", "cam lean, top, full draw [deg]",
+         {"small bow\n", "\nMeasures\n", "peak weight [N]", "cam lean, top, at full draw [deg]",
           "\nOne limb and half of the riser alone, clamped\n", "limb, twist [N mm/deg]", "\nSize and time\n",
           "shell riser", "\nWhere they part\n", "One limb against twist"})
         EXPECT_TRUE(says(shown.output, words)) << words << shown.output;

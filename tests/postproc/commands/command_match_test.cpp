@@ -36,7 +36,7 @@ TEST(CommandMatch, EightNumbersOfTheDemoBowFitAHundredColumns) {
     EXPECT_EQ(shown.status, 0) << shown.errors;
     for (const char* words : {"\nThe bow's numbers\n", "\nlimb stiffness ", "\nThe measurements\n",
                               "\ndraw weight at 24 in ", "\nNo measurement contradicts the others.\n",
-                              "\nWhat to measure next, best first\n", "\ntiming at full draw "})
+                              "\nWhat to measure next, best first\n", "\ntiming, turns, at full draw "})
         EXPECT_TRUE(says(shown.output, words)) << words << shown.output;
     for (const std::string& line : tests::lines_of(shown.output)) EXPECT_LE(characters(line), 100) << line;
     EXPECT_TRUE(says(shown.errors, "qualified technician"));

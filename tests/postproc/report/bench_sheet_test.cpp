@@ -42,12 +42,13 @@ TEST(BenchSheet, TellsTearChangeStepsAndWhatToExpect) {
     const tests::Cured& c = crossed_cured();
     const models::Cure& cure = c.cures.ranked.back();
     const Page page = lay_out(c.sheet(cure));
-    for (const char* words : {"Bench sheet: Crossed-cable demo bow", "Change: limb 49 top left, limb 51 top right.",
-                              "Tear: tail left, 22 mm", "Today", "Afterwards", "measured after",
-                              "axle-to-axle [mm]", "Put limb 51, from the top left pocket,"})
+    for (const char* words :
+         {"Bench sheet: Crossed-cable demo bow", "Change: limb 49 top left, limb 51 top right.",
+          "Tear: tail left, 22 mm", "Today", "Afterwards", "measured after", "axle-to-axle [mm]",
+          "Put limb 51, from the top left pocket,"})
         EXPECT_TRUE(says(page, words)) << words;
-    const auto lean =
-        std::ranges::find(cure.measures, "cam lean, top, at full draw", &models::CureMeasure::name);
+    const auto lean = std::ranges::find(cure.measures, "cam lean, top, at full draw",
+                                        [](const models::CureMeasure& m) { return in_words(m.of); });
     EXPECT_TRUE(says(page, fmt::format("{:.2f} {:.2f}", lean->before, lean->after)));
 }
 
@@ -64,7 +65,7 @@ TEST(BenchSheet, SaysWhatGetsWorse) {
     for (const models::Cure& cure : c.cures.ranked)
         for (const models::CureMeasure& m : cure.measures)
             if (m.worse()) {
-                EXPECT_TRUE(says(lay_out(c.sheet(cure)), m.name + ": ")) << cure.text;
+                EXPECT_TRUE(says(lay_out(c.sheet(cure)), in_words(m.of) + ": ")) << cure.text;
             }
 }
 

@@ -81,8 +81,8 @@ TEST(ReportLayouts, EveryBowHasTheCurvesWithTheirUnits) {
     for (const char* name : testing::demo_bows) {
         std::vector<std::string> units;
         for (const ReportCurve& curve : report_curves(models::assemble(testing::demo_bow(name)))) {
-            units.push_back(curve.unit);
-            EXPECT_NE(curve.definition, "") << name << ": " << curve.name;
+            units.push_back(curve.measure.unit);
+            EXPECT_NE(curve.measure.definition, "") << name << ": " << curve.measure.name;
         }
         EXPECT_EQ(units, (std::vector<std::string>{"N", "deg", "deg", "mm", "mm"})) << name;
     }

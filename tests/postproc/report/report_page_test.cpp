@@ -15,8 +15,9 @@ ReportData made_up() {
     data.bow = "Left & <b>right</b>";
     data.side = data.behind = "<svg></svg>\n";
     data.states = {{"brace", 180, 0, {}}, {"full draw", 700, 60, {}}};
-    data.curves = {{"draw force", "Draw force", "draw force", "N", "pull", 1, 1},
-                   {"cam lean, top", "Cam lean, top", "to the left", "deg", "turn", 0.2, 3}};
+    data.curves = {
+        {{"draw_force", "draw force", "N", "pull", 1, {}}, "Draw force", "draw force", 1},
+        {{"lean_top", "cam lean, top", "deg", "turn", 3, {}}, "Cam lean, top", "to the left", 0.2}};
     data.layouts = {
         {"today",
          "limbs top 50 | 49",

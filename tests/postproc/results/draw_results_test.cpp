@@ -59,9 +59,10 @@ TEST(DrawResults, EveryMeasureHasAValueForEveryState) {
     for (const std::vector<double>& values : results().values) EXPECT_EQ(values.size(), draw().states.size());
 }
 
-TEST(DrawResults, AMeasureIsFoundByItsName) {
-    const std::vector<double>& force = values_of(results(), "draw force");
+TEST(DrawResults, AMeasureIsFoundByItsId) {
+    const std::vector<double>& force = values_of(results(), "draw_force");
     for (std::size_t i = 0; i < force.size(); ++i) EXPECT_EQ(force[i], draw().states[i].force);
+    EXPECT_THROW((void)values_of(results(), "draw force"), std::invalid_argument);
 }
 
 TEST(DrawResults, TablesFitAHundredColumns) {
@@ -74,7 +75,7 @@ TEST(DrawResults, TablesFitAHundredColumns) {
 TEST(DrawResults, EveryMeasureOfTheBowStandsInTheStateTableOnce) {
     const Table table = state_table(results());
     std::vector<std::string> wanted;
-    for (const models::StateMeasure& m : results().measures)
+    for (const models::Measure& m : results().measures)
         if (!is_of_the_solver(m.name))
             wanted.push_back(m.unit == "1" ? m.name : m.name + " [" + m.unit + "]");
     EXPECT_EQ(table.texts, wanted);
@@ -83,7 +84,7 @@ TEST(DrawResults, EveryMeasureOfTheBowStandsInTheStateTableOnce) {
 
 TEST(DrawResults, TheStateTableShowsBracePeakAndTheLastState) {
     const Table table = state_table(results());
-    const std::vector<double>& force = values_of(results(), "draw force");
+    const std::vector<double>& force = values_of(results(), "draw_force");
     const auto peak = static_cast<std::size_t>(std::max_element(force.begin(), force.end()) - force.begin());
     ASSERT_TRUE(0 < peak && peak + 1 < force.size()) << "this bow's peak lies at an end";
     std::size_t row = 0;
@@ -96,11 +97,11 @@ TEST(DrawResults, TheStateTableShowsBracePeakAndTheLastState) {
 
 TEST(DrawResults, TheDrawTableHasEveryMeasureOfTheDraw) {
     const Table table = draw_table(results());
-    const std::vector<models::DrawMeasure> measures = models::draw_measures();
+    const std::vector<models::Measure> measures = models::draw_measures();
     ASSERT_EQ(table.rows.size(), measures.size());
     for (std::size_t i = 0; i < measures.size(); ++i) {
         EXPECT_TRUE(table.texts[i].starts_with(measures[i].name)) << table.texts[i];
-        EXPECT_TRUE(same(table.rows[i], {measures[i].value(bow(), draw())})) << table.texts[i];
+        EXPECT_TRUE(same(table.rows[i], {measures[i].value({bow().bow, draw()})})) << table.texts[i];
     }
 }
 
@@ -165,13 +166,14 @@ TEST(DrawResults, JsonHoldsEveryValueAndNullForWhatIsNotDefined) {
 
 TEST(DrawResults, JsonHoldsTheMeasuresOfTheDrawWithUnitAndDefinition) {
     const json whole = json_of(results())["draw"];
-    const std::vector<models::DrawMeasure> measures = models::draw_measures();
+    const std::vector<models::Measure> measures = models::draw_measures();
     ASSERT_EQ(whole.size(), measures.size());
     for (std::size_t i = 0; i < measures.size(); ++i) {
+        EXPECT_EQ(whole[i]["id"], measures[i].id);
         EXPECT_EQ(whole[i]["name"], measures[i].name);
         EXPECT_EQ(whole[i]["unit"], measures[i].unit);
         EXPECT_NE(whole[i]["definition"], "") << measures[i].name;
-        const double value = measures[i].value(bow(), draw());
+        const double value = measures[i].value({bow().bow, draw()});
         if (std::isnan(value))
             EXPECT_TRUE(whole[i]["value"].is_null()) << measures[i].name;
         else

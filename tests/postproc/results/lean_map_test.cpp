@@ -60,7 +60,7 @@ TEST(LeanMap, HoldsTheLayoutsThatDifferFromTheBestByOffsetsAlone) {
     // The best has the guide at 2 mm, so lean top is 0.4 × offset + 0.25.
     EXPECT_DOUBLE_EQ(map.values[3][1], 0.4 * -0.25 + 0.25);
     EXPECT_EQ(map.unit, "deg");
-    EXPECT_NE(map.title.find("cam lean, top at full draw"), std::string::npos);
+    EXPECT_NE(map.title.find("cam lean, top, at full draw"), std::string::npos);
 }
 
 TEST(LeanMap, OfTheScoreIsLeastAtTheBestLayout) {

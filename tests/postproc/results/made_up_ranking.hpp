@@ -23,12 +23,11 @@ inline postproc::RankingResults made_up_ranking(int across = 5) {
     r.study.name = "both leans to nothing";
     r.bow_file = "name = \"small bow\"\n";
     r.study_file = "name = \"both leans to nothing\"\n";
-    const Quantity top{"cam lean, top", "", DrawPlace::full_draw},
-        bottom{"cam lean, bottom", "", DrawPlace::full_draw};
+    const Quantity top{"lean_top", "", DrawPlace::full_draw}, bottom{"lean_bottom", "", DrawPlace::full_draw};
     r.study.aims = {{top, Wish::target, 0, 0.05, 1}, {bottom, Wish::target, 0, 0.05, 2}};
-    r.columns = {{{"cam lean, top", "deg", DrawPlace::full_draw}, "positive left", 3},
-                 {{"cam lean, bottom", "deg", DrawPlace::full_draw}, "positive left", 3},
-                 {{"peak weight", "N", DrawPlace::whole}, "largest draw force", 1}};
+    r.columns = {{{"lean_top", "cam lean, top", "deg", "positive left", 3, {}}, DrawPlace::full_draw},
+                 {{"lean_bottom", "cam lean, bottom", "deg", "positive left", 3, {}}, DrawPlace::full_draw},
+                 {{"peak_weight", "peak weight", "N", "largest draw force", 1, {}}, DrawPlace::whole}};
     r.settings = {
         {"spacers, top", "", 0.25, &units::length, "cam offset, positive left",
          [](const Layout& l) { return cam_offset(l.spacers_top); }, nullptr},

@@ -101,7 +101,7 @@ TEST(RankingJson, TellsTheBestLayoutAtFullPrecision) {
 
 TEST(RankingJson, AnOpenLimitAndAnUndefinedValueAreNull) {
     RankingResults results = made_up_ranking();
-    results.study.limits = {{{"peak weight", "", models::DrawPlace::whole}, -INFINITY, 300}};
+    results.study.limits = {{{"peak_weight", "", models::DrawPlace::whole}, -INFINITY, 300}};
     results.best[0].values[2] = NAN;
     const nlohmann::json json = to_json(results);
     EXPECT_TRUE(json["limits"][0]["at_least"].is_null());

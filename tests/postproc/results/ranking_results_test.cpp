@@ -99,19 +99,19 @@ TEST(RankingText, AnEmptyStackIsNoneAndACamInTheMiddleSaysSo) {
 TEST(RankingText, TellsTheAimsWithTheirUnits) {
     RankingResults results = made_up_ranking();
     results.study.aims.push_back(
-        {{"peak weight", "", models::DrawPlace::whole}, models::Wish::most, 0, 0, 0.5});
+        {{"peak_weight", "", models::DrawPlace::whole}, models::Wish::most, 0, 0, 0.5});
     const std::string text = to_text(results);
-    EXPECT_TRUE(holds(text, "cam lean, bottom at full draw: 0 deg wanted, to within 0.05 deg, weight 2\n"))
+    EXPECT_TRUE(holds(text, "cam lean, bottom, at full draw: 0 deg wanted, to within 0.05 deg, weight 2\n"))
         << text;
     EXPECT_TRUE(holds(text, "peak weight: as large as can be, weight 0.5\n")) << text;
 }
 
 TEST(RankingText, AnAimAtADifferenceShowsTheDifference) {
     RankingResults results = made_up_ranking();
-    const models::Quantity unevenness{"cam lean, top", "cam lean, bottom", models::DrawPlace::full_draw};
-    EXPECT_EQ(to_words(unevenness), "cam lean, top less cam lean, bottom at full draw");
+    const models::Quantity unevenness{"lean_top", "lean_bottom", models::DrawPlace::full_draw};
+    EXPECT_EQ(in_words(unevenness, results.columns), "cam lean, top, less cam lean, bottom, at full draw");
     EXPECT_DOUBLE_EQ(value_of(results, unevenness, {0.5, 0.2, 300}), 0.3);
-    EXPECT_EQ(column_of(results, unevenness).column.unit, "deg");
+    EXPECT_EQ(measure_of(results, unevenness).unit, "deg");
 }
 
 TEST(RankingText, FailuresAndNotesStandAtTheEnd) {
@@ -142,8 +142,8 @@ TEST(RankingResults, HaveTheColumnsAndSettingsOfTheirStudy) {
     const std::vector<models::LayoutRow> rows = testing::small_rows(8);
     const RankingResults results = results_of(base, models::ranked(base, rows, rows[0]));
     ASSERT_EQ(results.columns.size(), base.columns().size());
-    for (const RankedColumn& column : results.columns)
-        EXPECT_NE(column.definition, "") << column.column.measure;
+    for (std::size_t c = 0; c < results.columns.size(); ++c)
+        EXPECT_EQ(results.columns[c].key(), base.columns()[c].key());
     EXPECT_EQ(results.settings.size(), base.product().varied().size());
     EXPECT_EQ(results.study.name, "small study");
     EXPECT_EQ(results.rows.size(), 8u);
@@ -159,8 +159,8 @@ TEST(RankingResults, TellForgivenessOfTodayAndTheBest) {
     const auto value = [&](const char* measure, const models::RankedLayout& layout) {
         return value_of(results, {measure, "", models::DrawPlace::full_draw}, layout.values);
     };
-    EXPECT_EQ(table.rows[1][0], value("forgiveness, arrow yaw", results.best[0]));
-    EXPECT_EQ(table.rows[0][1], value("forgiveness, nock travel", results.today));
+    EXPECT_EQ(table.rows[1][0], value("forgiveness_arrow_yaw", results.best[0]));
+    EXPECT_EQ(table.rows[0][1], value("forgiveness_nock_travel", results.today));
 }
 
 TEST(RankingWords, OneMovedPartIsNoPlural) {

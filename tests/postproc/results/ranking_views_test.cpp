@@ -70,8 +70,8 @@ TEST(RankingViews, CurvesAreOfDrawsThatCameToTheirEndAndOfMeasuresThatTheBowHas)
     ranking.best[0].layout.twist_string = 1000;  // 20 cm off each half of the string
     const std::vector<models::FullDraw> draws = models::full_draws(testing::small_base(), ranking, 1);
     ASSERT_EQ(draws.size(), 2u);
-    EXPECT_TRUE(curves_of(draws, "no such measure").empty());
-    const std::vector<Curve> force = curves_of(draws, "draw force");
+    EXPECT_TRUE(curves_of(draws, "no_such_measure").empty());
+    const std::vector<Curve> force = curves_of(draws, "draw_force");
     ASSERT_EQ(force.size(), 1u);
     EXPECT_EQ(force[0].name, "today");
     EXPECT_EQ(force[0].x.size(), force[0].y.size());

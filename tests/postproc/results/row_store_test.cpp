@@ -2,10 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <memory>
 #include <set>
 #include <utility>
-#include <cmath>
 
 #include "postproc/output/atomic_file.hpp"
 #include "solver/lanes/lane_solver.hpp"
@@ -61,7 +61,7 @@ TEST(RowBasis, OtherWishesNeedNoOtherRows) {
     changed.name = "another name";
     changed.aims[0].weight = 7;
     changed.aims[0].target = 1;
-    changed.limits = {{.quantity = {.measure = "cam lean, top", .less = ""}, .at_most = 1}};
+    changed.limits = {{.quantity = {.measure = "lean_top", .less = ""}, .at_most = 1}};
     changed.keep = 2;
     EXPECT_EQ(basis(changed), basis(testing::small_study()));
 }
