@@ -72,6 +72,7 @@ Bow mirrored(const Bow& bow) {
     std::swap(layout.twist_yoke_left, layout.twist_yoke_right);
     layout.guide_lateral *= -1;
     layout.guide_angle *= -1;
+    if (const auto rest = layout.moved.find("rest_lateral"); rest != layout.moved.end()) rest->second *= -1;
     layout.hand_yaw_torque *= -1;
     return m;
 }

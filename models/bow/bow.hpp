@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -257,6 +258,10 @@ struct Layout {
                                           0};  ///< the same for the cables, in the order of `Cables::cables`
     std::array<double, 2> twist_yoke_left = {0, 0};  ///< left leg of each yoke, in the order of the cables
     std::array<double, 2> twist_yoke_right = {0, 0};
+    double nocking_point = 0;  ///< shift of the nocking point up the string [mm]: on top of `Brace`'s height
+                               ///< and from the upper half's natural length to the lower's
+    std::map<std::string, double> moved{};  ///< other numbers of the bow by the key of their setting: by how
+                                            ///< much they were moved; see `with_layout`
     double hand_yaw_torque = 0;    ///< of the hand on the grip about Z, positive turns X toward Y [N mm]
     double hand_pitch_torque = 0;  ///< of the hand on the grip about the riser's lateral axis [N mm]
 };

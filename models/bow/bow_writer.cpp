@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "models/bow/bow_enum_names.hpp"
@@ -240,9 +241,20 @@ void write_layout(const Layout& layout, TomlPage& page) {
     page.key("yoke_right", pair(layout.twist_yoke_right));
 }
 
+/// What the layout moves stands in the file where it was moved to.
+Bow with_nothing_moved(Bow bow) {
+    const double up = std::exchange(bow.layout.nocking_point, 0);
+    bow.brace.nocking_point_height += up;
+    if (bow.cables.string_above) *bow.cables.string_above -= up;
+    if (bow.cables.string_below) *bow.cables.string_below += up;
+    bow.layout.moved.clear();
+    return bow;
+}
+
 }  // namespace
 
-std::string bow_to_toml(const Bow& bow) {
+std::string bow_to_toml(const Bow& today) {
+    const Bow bow = with_nothing_moved(today);
     TomlPage page;
     page.line("", "Axes: from the grip's pivot point, X toward the target, Y to the archer's left, Z up.");
     page.key("name", quoted_text(bow.name));

@@ -10,6 +10,7 @@
 #include <regex>
 #include <set>
 
+#include "models/bow/settings.hpp"
 #include "models/bow/toml_page.hpp"
 #include "models/input/document.hpp"
 #include "models/input/table_reader.hpp"
@@ -27,8 +28,7 @@ std::string stacks_text(const SpacerStacks& stacks) {
     return fmt::format("{{ left = {}, right = {} }}", lengths_text(stacks.left), lengths_text(stacks.right));
 }
 
-void write_tune(const Tune& tune, TomlPage& page) {
-    const Layout& l = tune.layout;
+void write_layout(const Layout& l, const Bow& bow, TomlPage& page) {
     const Pairing& p = l.pairing;
     page.key("limbs", fmt::format("{{ top_left = {}, top_right = {}, bottom_left = {}, bottom_right = {} }}",
                                   number_text(p.top_left), number_text(p.top_right),
@@ -42,9 +42,15 @@ void write_tune(const Tune& tune, TomlPage& page) {
     page.key("twist_cables", pair_text(l.twist_cables));
     page.key("twist_yoke_left", pair_text(l.twist_yoke_left));
     page.key("twist_yoke_right", pair_text(l.twist_yoke_right));
-    page.key("rest_moved", lengths_text({tune.rest_lateral, tune.rest_height}),
+    const auto moved = [&](const char* key) { return l.moved.contains(key) ? l.moved.at(key) : 0; };
+    page.key("rest_moved", lengths_text({moved("rest_lateral"), moved("rest_height")}),
              "from the bow file's: left and up");
-    page.key("nocking_point_moved", length_text(tune.nocking_point), "up");
+    page.key("nocking_point_moved", length_text(l.nocking_point), "up");
+    for (const Setting& setting : settings_of(bow))
+        if (setting.in_bow && setting.work != Work::rest && setting.get(l) != 0)
+            page.key(setting.key + "_moved", setting.dimension
+                                                 ? quantity_text(setting.get(l), *setting.dimension)
+                                                 : number_text(setting.get(l)));
 }
 
 void write_numbers(std::string_view name, const std::vector<Measurement>& numbers, const Bow& bow,
@@ -94,7 +100,7 @@ private:
         if (!made.date.empty() && !is_date(made.date))
             table.complain("date", "must be a date such as \"2026-11-25\" or \"2026-11-25 18:40\"",
                            fmt::format("\"{}\"", made.date));
-        made.tune = tune(table);
+        made.layout = layout(table);
         made.remark = table.text_or("remark", "");
         if (table.has("measured")) made.measured = numbers(table, "measured");
         if (TableReader sure = table.table_if_any("bow_sure"); sure.present())
@@ -115,10 +121,9 @@ private:
         return made;
     }
 
-    Tune tune(TableReader& table) {
+    Layout layout(TableReader& table) {
         const Range length{.at_least = -100, .at_most = 100}, count{.at_least = -100, .at_most = 100};
-        Tune made{.layout = bow_.layout};
-        Layout& l = made.layout;
+        Layout l = bow_.layout;
         TableReader limbs = table.table("limbs");
         for (auto [key, number] :
              {std::pair("top_left", &l.pairing.top_left), std::pair("top_right", &l.pairing.top_right),
@@ -146,11 +151,14 @@ private:
         l.twist_yoke_right = two("twist_yoke_right");
         if (table.has("rest_moved")) {
             const solver::Vec2 moved = table.plane_point("rest_moved", length);
-            made.rest_lateral = moved.x();
-            made.rest_height = moved.y();
+            l.moved = {{"rest_lateral", moved.x()}, {"rest_height", moved.y()}};
         }
-        made.nocking_point = table.quantity_or("nocking_point_moved", 0, units::length, length);
-        return made;
+        l.nocking_point = table.quantity_or("nocking_point_moved", 0, units::length, length);
+        for (const Setting& setting : settings_of(bow_))
+            if (const std::string key = setting.key + "_moved"; setting.in_bow && table.has(key))
+                setting.set(l, setting.dimension ? table.quantity(key, *setting.dimension, {})
+                                                 : table.number(key, {}));
+        return l;
     }
 
     /// Numbers of the bench, as measured or as predicted.
@@ -206,7 +214,7 @@ std::string to_toml(const LogEntry& entry, const Bow& bow) {
     page.line("[[entry]]", entry.plan ? "planned" : "measured");
     page.key("date", quoted_text(entry.date));
     if (!entry.remark.empty()) page.key("remark", quoted_text(entry.remark));
-    write_tune(entry.tune, page);
+    write_layout(entry.layout, bow, page);
     if (!entry.measured.empty()) write_numbers("measured", entry.measured, bow, page);
     if (!entry.bow_sure.empty()) page.key("bow_sure", bow_sure_text(entry.bow_sure, bow));
     if (entry.tear)
@@ -237,37 +245,26 @@ std::vector<LogEntry> read_log(const fs::path& file, const Bow& bow) {
     return log_from_toml(std::string(std::istreambuf_iterator<char>(stream), {}), file.string(), bow);
 }
 
-Tune tune_after(const std::vector<LogEntry>& log, const Bow& bow) {
-    return log.empty() ? Tune{.layout = bow.layout} : log.back().tune;
+Layout layout_after(const std::vector<LogEntry>& log, const Bow& bow) {
+    return log.empty() ? bow.layout : log.back().layout;
 }
 
-bool same_tune(const Tune& a, const Tune& b) {
-    const auto values = [](const Tune& t) {
-        const Layout& l = t.layout;
-        const Pairing& p = l.pairing;
-        std::vector<double> all{p.top_left,      p.top_right,    p.bottom_left, p.bottom_right,
-                                l.guide_lateral, l.guide_angle,  l.bolt_top,    l.bolt_bottom,
-                                l.twist_string,  t.rest_lateral, t.rest_height, t.nocking_point};
-        for (const auto* two : {&l.twist_cables, &l.twist_yoke_left, &l.twist_yoke_right})
-            all.insert(all.end(), two->begin(), two->end());
-        return all;
-    };
-    const auto alike = [](const std::vector<double>& x, const std::vector<double>& y) {
-        return std::ranges::equal(x, y, [](double u, double v) { return std::abs(u - v) < 1e-9; });
-    };
+bool same_layout(const Bow& bow, const Layout& a, const Layout& b) {
+    constexpr double rounding = 1e-9;
+    const auto alike = [](double x, double y) { return std::abs(x - y) < rounding; };
     const auto stacks = [&](const SpacerStacks& x, const SpacerStacks& y) {
-        return alike(x.left, y.left) && alike(x.right, y.right);
+        return std::ranges::equal(x.left, y.left, alike) && std::ranges::equal(x.right, y.right, alike);
     };
-    return alike(values(a), values(b)) && stacks(a.layout.spacers_top, b.layout.spacers_top) &&
-           stacks(a.layout.spacers_bottom, b.layout.spacers_bottom);
+    return stacks(a.spacers_top, b.spacers_top) && stacks(a.spacers_bottom, b.spacers_bottom) &&
+           std::ranges::all_of(settings_of(bow), [&](const Setting& s) { return alike(s.get(a), s.get(b)); });
 }
 
-std::vector<BenchDay> days_of(const std::vector<LogEntry>& log) {
+std::vector<BenchDay> days_of(const std::vector<LogEntry>& log, const Bow& bow) {
     std::vector<BenchDay> days;
     for (const LogEntry& entry : log) {
         if (entry.plan) continue;
-        if (days.empty() || !same_tune(days.back().tune, entry.tune))
-            days.push_back({entry.date, entry.tune, {entry.date, {}, {}}});
+        if (days.empty() || !same_layout(bow, days.back().layout, entry.layout))
+            days.push_back({entry.date, entry.layout, {entry.date, {}, {}}});
         std::vector<Measurement>& all = days.back().sheet.measurements;
         all.insert(all.end(), entry.measured.begin(), entry.measured.end());
         for (const auto& [key, sigma] : entry.bow_sure) days.back().sheet.bow_sure[key] = sigma;

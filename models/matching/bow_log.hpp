@@ -25,7 +25,7 @@ struct Plan {
 /// One entry: what was measured of a layout, or a plan that leads to a layout.
 struct LogEntry {
     std::string date;  ///< "2026-11-25" or "2026-11-25 18:40"
-    Tune tune;         ///< from the bow file's bow; of a plan, the one it leads to
+    Layout layout;     ///< of a plan, the one it leads to
     std::vector<Measurement> measured;
     std::map<std::string, double> bow_sure;  ///< as in `BenchSheet`
     std::optional<Tear> tear;                ///< with its size and sides only
@@ -54,13 +54,13 @@ struct LogEntry {
                                                   const Bow& bow);
 
 /// The layout that a bow with this log stands in: the last entry's; the bow file's where there is none.
-[[nodiscard]] Tune tune_after(const std::vector<LogEntry>& log, const Bow& bow);
+[[nodiscard]] Layout layout_after(const std::vector<LogEntry>& log, const Bow& bow);
 
 /// The bow's layouts, with what was measured of each: entries that follow each other in one layout are one
 /// day, though something else was planned in between.
-[[nodiscard]] std::vector<BenchDay> days_of(const std::vector<LogEntry>& log);
+[[nodiscard]] std::vector<BenchDay> days_of(const std::vector<LogEntry>& log, const Bow& bow);
 
 /// True if both say the same of every limb, spacer, key and twist.
-[[nodiscard]] bool same_tune(const Tune& a, const Tune& b);
+[[nodiscard]] bool same_layout(const Bow& bow, const Layout& a, const Layout& b);
 
 }  // namespace limbwright::models

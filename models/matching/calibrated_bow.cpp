@@ -6,7 +6,7 @@ namespace limbwright::models {
 namespace {
 
 bool is_limb_number(const MatchParameter& parameter) {
-    return parameter.key.starts_with("limb_number_");
+    return parameter.work == Work::limbs;
 }
 
 }  // namespace

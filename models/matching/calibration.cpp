@@ -246,7 +246,7 @@ std::variant<Match, NotMatched> match(const Bow& bow, const std::vector<BenchDay
 }
 
 std::variant<Match, NotMatched> match(const Bow& bow, const BenchSheet& sheet) {
-    return match(bow, {BenchDay{{}, {.layout = bow.layout}, sheet}});
+    return match(bow, {BenchDay{{}, bow.layout, sheet}});
 }
 
 }  // namespace limbwright::models

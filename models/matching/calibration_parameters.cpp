@@ -24,6 +24,8 @@ MatchParameter number(std::string name, std::string key, const Dimension* dimens
             false,
             sigma,
             step_share * sigma,
+            Work::none,
+            false,
             [part](const Bow& bow) -> double { return part(bow); },
             [part](Bow& bow, double value) { part(bow) = value; }};
 }
@@ -35,8 +37,7 @@ MatchParameter share(MatchParameter parameter, const Bow& bow) {
     return parameter;
 }
 
-void add_limbs(Parameters& all, const Bow& bow) {
-    using namespace prior_sigma;
+void add_limb_stiffness(Parameters& all, const Bow& bow) {
     if (bow.limb.spring_rate) {
         all.push_back(
             share(number(
@@ -55,34 +56,11 @@ void add_limbs(Parameters& all, const Bow& bow) {
         };
         all.push_back(share(std::move(stiffness), bow));
     }
-    const auto add = [&](const std::string& pocket, const std::string& key, auto part) {
-        all.push_back(number("limb number, " + pocket, "limb_number_" + key, nullptr,
-                             "deflection number of the limb in that pocket; higher is stiffer", limb_number,
-                             part));
-    };
-    if (bow.limb.kind == LimbKind::solid) {
-        add(
-            "top", "top", [](auto& b) -> auto& { return b.layout.pairing.top_left; });
-        all.back().set = [](Bow& b, double v) { b.layout.pairing.top_left = b.layout.pairing.top_right = v; };
-        add(
-            "bottom", "bottom", [](auto& b) -> auto& { return b.layout.pairing.bottom_left; });
-        all.back().set = [](Bow& b, double v) {
-            b.layout.pairing.bottom_left = b.layout.pairing.bottom_right = v;
-        };
-        return;
-    }
-    add(
-        "top left", "top_left", [](auto& b) -> auto& { return b.layout.pairing.top_left; });
-    add(
-        "top right", "top_right", [](auto& b) -> auto& { return b.layout.pairing.top_right; });
-    add(
-        "bottom left", "bottom_left", [](auto& b) -> auto& { return b.layout.pairing.bottom_left; });
-    add(
-        "bottom right", "bottom_right", [](auto& b) -> auto& { return b.layout.pairing.bottom_right; });
 }
 
 void add_brace(Parameters& all, const Bow& bow) {
     using namespace prior_sigma;
+    const std::size_t first = all.size();
     const auto mark = [&](const std::string& end, auto part) {
         all.push_back(number("cam mark, " + end, "cam_mark_" + end, &units::angle,
                              "turn of the cam at brace from its drawn pose, positive with the draw",
@@ -95,6 +73,11 @@ void add_brace(Parameters& all, const Bow& bow) {
         "nocking-point height", "nocking_point_height", &units::length,
         "above the pivot point along the riser's Z at brace", prior_sigma::nocking_point_height,
         [](auto& b) -> auto& { return b.brace.nocking_point_height; }));
+    MatchParameter& nocking_point = all.back();
+    nocking_point.get = [](const Bow& b) { return b.brace.nocking_point_height + b.layout.nocking_point; };
+    nocking_point.set = [](Bow& b, double value) {
+        b.brace.nocking_point_height = value - b.layout.nocking_point;
+    };
     if (bow.brace.brace_height)
         all.push_back(number(
             "brace height", "brace_height", &units::length, "pivot point to string along the riser's X",
@@ -106,6 +89,7 @@ void add_brace(Parameters& all, const Bow& bow) {
     if (!bow.brace.brace_height)
         mark(
             "bottom", [](auto& b) -> auto& { return b.brace.mark_bottom; });
+    for (auto p = all.begin() + static_cast<std::ptrdiff_t>(first); p != all.end(); ++p) p->at_brace = true;
 }
 
 void add_lengths(Parameters& all, const Bow& bow) {
@@ -124,15 +108,20 @@ void add_lengths(Parameters& all, const Bow& bow) {
 }
 
 void add_settings(Parameters& all, const Bow& bow) {
+    for (const Setting& s : settings_of(bow))
+        if (s.sigma > 0)
+            all.push_back({s.name, s.key, s.dimension, s.definition, false, s.sigma, step_share * s.sigma,
+                           s.work, false, s.get_of, s.set_of});
+}
+
+}  // namespace
+
+const Dimension percent{"a percentage", R"("80 %")", percent_units};
+
+std::vector<MatchParameter> match_parameters(const Bow& bow) {
     using namespace prior_sigma;
-    if (bow.pocket_top.angle_per_turn > 0)
-        all.push_back(number(
-            "limb bolt, top", "bolt_top", nullptr, "turns of the limb bolt, positive out", bolt_turns,
-            [](auto& b) -> auto& { return b.layout.bolt_top; }));
-    if (bow.pocket_bottom.angle_per_turn > 0)
-        all.push_back(number(
-            "limb bolt, bottom", "bolt_bottom", nullptr, "turns of the limb bolt, positive out", bolt_turns,
-            [](auto& b) -> auto& { return b.layout.bolt_bottom; }));
+    Parameters all;
+    add_limb_stiffness(all, bow);
     MatchParameter pocket = number(
         "pocket angle", "pocket_angle", &units::angle,
         "of the limbs' roots in the top pocket, toward the archer; the bottom pocket's goes along",
@@ -142,43 +131,20 @@ void add_settings(Parameters& all, const Bow& bow) {
         b.pocket_top.angle = value;
     };
     all.push_back(std::move(pocket));
-    if (bow.guide.kind != GuideKind::none)
-        all.push_back(number(
-            "guide, lateral", "guide_lateral", &units::length, "shift of the cable guide, positive left",
-            guide_lateral, [](auto& b) -> auto& { return b.layout.guide_lateral; }));
-}
-
-}  // namespace
-
-const Dimension percent{"a percentage", R"("80 %")", percent_units};
-
-std::vector<MatchParameter> match_parameters(const Bow& bow) {
-    Parameters all;
-    add_limbs(all, bow);
     if (bow.cables.string_above)
         add_lengths(all, bow);
     else
         add_brace(all, bow);
-    add_settings(all, bow);
-    using namespace prior_sigma;
-    all.push_back(
-        share(number(
-                  "string stiffness", "string_stiffness", &units::force, "EA of the string",
-                  prior_sigma::cable_stiffness, [](auto& b) -> auto& { return b.cables.string_stiffness; }),
-              bow));
+    all.push_back(share(number(
+                            "string stiffness", "string_stiffness", &units::force, "EA of the string",
+                            cable_stiffness, [](auto& b) -> auto& { return b.cables.string_stiffness; }),
+                        bow));
     all.push_back(
         share(number(
                   "cable stiffness", "cable_stiffness", &units::force, "EA of each cable and yoke leg",
                   prior_sigma::cable_stiffness, [](auto& b) -> auto& { return b.cables.cable_stiffness; }),
               bow));
-    all.push_back(number(
-        "arrow rest, height", "rest_height", &units::length,
-        "of the arrow rest above the pivot point, along the riser's Z", arrow_rest,
-        [](auto& b) -> auto& { return b.shooter.rest.z(); }));
-    all.push_back(number(
-        "arrow rest, lateral", "rest_lateral", &units::length,
-        "of the arrow rest from the bow's plane, positive left", arrow_rest,
-        [](auto& b) -> auto& { return b.shooter.rest.y(); }));
+    add_settings(all, bow);
     return all;
 }
 

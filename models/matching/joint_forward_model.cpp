@@ -1,7 +1,6 @@
 #include "models/matching/joint_forward_model.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <stdexcept>
 
@@ -13,12 +12,6 @@ namespace {
 using solver::MatX;
 using solver::VecX;
 
-bool is_set_up_at_brace(const MatchParameter& parameter) {
-    constexpr std::array keys{"axle_to_axle", "nocking_point_height", "brace_height", "cam_mark_top",
-                              "cam_mark_bottom"};
-    return std::ranges::find(keys, parameter.key) != keys.end();
-}
-
 bool is_measured(const std::string& key, const std::vector<BenchDay>& days) {
     return std::ranges::any_of(days, [&](const BenchDay& day) {
         return std::ranges::find(day.sheet.measurements, key, &Measurement::quantity) !=
@@ -29,9 +22,8 @@ bool is_measured(const std::string& key, const std::vector<BenchDay>& days) {
 /// Those of this bow, as sure as the days say; the last one that says so counts.
 std::vector<MatchParameter> parameters_of(const Bow& bow, const std::vector<BenchDay>& days) {
     std::vector<MatchParameter> parameters = match_parameters(bow);
-    std::erase_if(parameters, [&](const MatchParameter& p) {
-        return p.key.starts_with("rest_") && !is_measured(p.key, days);
-    });
+    std::erase_if(parameters,
+                  [&](const MatchParameter& p) { return p.work == Work::rest && !is_measured(p.key, days); });
     for (MatchParameter& p : parameters)
         for (const BenchDay& day : days)
             if (const auto own = day.sheet.bow_sure.find(p.key); own != day.sheet.bow_sure.end())
@@ -53,7 +45,7 @@ BenchQuery bench_query(const std::vector<BenchQuantity>& quantities, const std::
 JointModel::JointModel(const Bow& bow, const std::vector<BenchDay>& days) {
     const std::vector<BenchQuantity> quantities = bench_quantities(bow);
     for (const BenchDay& day : days) {
-        const Bow tuned = with_tune(bow, day.tune);
+        const Bow tuned = with_layout(bow, day.layout);
         Day made{tuned, parameters_of(tuned, days), {}};
         find_places(made, day.name);
         std::vector<BenchQuery> queries;
@@ -70,7 +62,7 @@ void JointModel::find_places(Day& day, const std::string& name) {
     for (const Day& before : days_) {
         const std::vector<int> there = partners(day.bow, day.parameters, before.bow, before.parameters);
         for (std::size_t k = 0; k < there.size(); ++k)
-            if (day.places[k] < 0 && there[k] >= 0 && !is_set_up_at_brace(day.parameters[k]))
+            if (day.places[k] < 0 && there[k] >= 0 && !day.parameters[k].at_brace)
                 day.places[k] = before.places[static_cast<std::size_t>(there[k])];
     }
     for (std::size_t k = 0; k < day.places.size(); ++k) {

@@ -14,7 +14,7 @@ namespace limbwright::models {
 /// What was measured of one layout.
 struct BenchDay {
     std::string name;  ///< its date; may be empty for a single day
-    Tune tune;         ///< from the bow file's bow
+    Layout layout;
     BenchSheet sheet;
 };
 

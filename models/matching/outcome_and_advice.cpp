@@ -51,7 +51,8 @@ Outcome outcome_of(const std::vector<LogEntry>& log, const Bow& bow) {
     while (last > 0 && log[last - 1].plan) --last;
     if (last == 0) return outcome;
     const LogEntry& after = log[last - 1];
-    if (last < 2 || !log[last - 2].plan || !same_tune(log[last - 2].tune, after.tune)) return outcome;
+    if (last < 2 || !log[last - 2].plan || !same_layout(bow, log[last - 2].layout, after.layout))
+        return outcome;
     outcome.plan = &log[last - 2];
     const std::vector<BenchQuantity> quantities = bench_quantities(bow);
     for (const Measurement& m : after.measured)

@@ -90,9 +90,9 @@ struct Outlook {
     VecX strangers;  ///< variance by limbs that are not in today's bow
 };
 
-Outlook outlook(const Corrections& today, const Tune& tune, const Brace& brace,
+Outlook outlook(const Corrections& today, const Layout& tune, const Brace& brace,
                 const std::vector<BenchQuery>& queries) {
-    const Bow labelled = with_tune(today.bow, tune);
+    const Bow labelled = with_layout(today.bow, tune);
     Bow bow = today.applied(labelled);
     if (!bow.cables.string_above) bow.brace = brace;
     const std::vector<MatchParameter> parameters = match_parameters(labelled);
@@ -180,9 +180,9 @@ std::vector<Foresight> tell_sureness(Cures& cures, const TuneSolver& solver, con
     std::vector<std::future<Outlook>> running;
     for (const Cure& cure : cures.ranked)
         running.push_back(
-            std::async(std::launch::async, [&] { return outlook(today, cure.tune, cure.brace, queries); }));
+            std::async(std::launch::async, [&] { return outlook(today, cure.layout, cure.brace, queries); }));
     const SolvedTune& now = solver.today();
-    const Outlook before = outlook(today, now.tune, brace_of(now.strung), queries);
+    const Outlook before = outlook(today, now.layout, brace_of(now.strung), queries);
     const VecX before_sigma = sigmas(before, today.errors);
     std::vector<Foresight> all;
     for (std::size_t i = 0; i < cures.ranked.size(); ++i) {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "models/bow/settings.hpp"
 #include "models/parts/riser_surface.hpp"
 #include "solver/elements/spring.hpp"
 
@@ -68,6 +69,7 @@ std::string AssembledBow::part_of_freedom(int freedom) const {
 }
 
 AssembledBow assemble(const Bow& bow, const Layout& layout) {
+    if (layout.moved != bow.layout.moved) return assemble(with_layout(bow, layout), layout);
     Builder builder;
     RiserParts riser = add_riser(bow.riser, guide_height(bow), builder);
     std::array<AxleParts, 2> axles;
@@ -100,7 +102,7 @@ AssembledBow assemble(const Bow& bow, const Layout& layout) {
                                           torque(riser.pitch, layout.hand_pitch_torque)};
     State rest = builder.rest();
     rest.at(nock[0]) = back;
-    rest.at(nock[2]) = bow.brace.nocking_point_height;
+    rest.at(nock[2]) = bow.brace.nocking_point_height + layout.nocking_point;
     return {bow,
             layout,
             std::move(riser),

@@ -9,7 +9,7 @@ using solver::State;
 using solver::System;
 using solver::VecX;
 
-/// By how much the layout's twists shorten each of `cut_parts` [mm].
+/// By how much the layout's twists and its nocking point shorten each of `cut_parts` [mm].
 VecX twisted_away(const AssembledBow& bow) {
     const double per_turn = bow.bow.cables.shortening_per_turn;
     const std::size_t n = cut_parts(bow).size();
@@ -17,6 +17,8 @@ VecX twisted_away(const AssembledBow& bow) {
     for (std::size_t i = 0; i < n; ++i)
         shorter[static_cast<int>(i)] =
             per_turn * (i < 2 ? bow.layout.twist_string : bow.layout.twist_cables[i - 2]);
+    shorter[0] += bow.layout.nocking_point;
+    shorter[1] -= bow.layout.nocking_point;
     return shorter;
 }
 
@@ -86,7 +88,7 @@ VecX unmet_at_brace(const AssembledBow& bow, const State& state) {
     const Brace& brace = bow.bow.brace;
     const Vec3 nock = nocking_point(bow, state);
     std::vector<double> values{axle_to_axle(bow, state) - brace.axle_to_axle,
-                               nock.z() - brace.nocking_point_height};
+                               nock.z() - brace.nocking_point_height - bow.layout.nocking_point};
     const bool two = bow.axles[0].turn.has_value();
     const double bottom = cam_turn(bow, End::bottom, state) - brace.mark_bottom;
     const double top = two ? cam_turn(bow, End::top, state) - brace.mark_top : 0;

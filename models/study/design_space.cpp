@@ -2,19 +2,18 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <stdexcept>
-#include <string_view>
 
 namespace limbwright::models {
 namespace {
 
 constexpr double step_rounding = 1e-9;  // of a step, and of sums of spacers [mm]: 0.1 is not exact in binary
 
-/// Those of the settings whose name begins so.
-std::vector<Setting> named(const std::vector<Setting>& settings, std::string_view beginning) {
+std::vector<Setting> of_work(const std::vector<Setting>& settings, Work work) {
     std::vector<Setting> found;
-    for (const Setting& setting : settings)
-        if (setting.name.starts_with(beginning)) found.push_back(setting);
+    std::ranges::copy_if(settings, std::back_inserter(found),
+                         [&](const Setting& s) { return s.work == work; });
     return found;
 }
 
@@ -67,14 +66,14 @@ Product::Product(const Bow& bow, const Study& study)
     : today_(bow.layout),
       pairings_{bow.layout.pairing},
       spacers_{{bow.layout.spacers_top, bow.layout.spacers_bottom}} {
-    const std::vector<Setting> settings = settings_of(bow, thinnest_spacer(bow));
+    const std::vector<Setting> settings = settings_of(bow);
     if (!study.limbs.empty()) {
         pairings_ = models::pairings(study.limbs, bow.limb.kind);
         arrangements_ = count_arrangements(study.limbs.size(), bow.limb.kind);
     }
     if (!study.spacers.empty()) spacers_ = spacer_pairs(bow, study.spacers);
-    add_factor(pairings_, named(settings, "limb number, "), set_pairing);
-    add_factor(spacers_, named(settings, "spacers, "), set_spacers);
+    add_factor(pairings_, of_work(settings, Work::limbs), set_pairing);
+    add_factor(spacers_, of_work(settings, Work::spacers), set_spacers);
     for (const SettingRange& range : study.ranges) {
         const auto setting = std::ranges::find(settings, range.setting, &Setting::name);
         if (setting == settings.end())

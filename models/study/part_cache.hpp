@@ -4,6 +4,7 @@
 #include <memory>
 #include <mutex>
 
+#include "models/bow/settings.hpp"
 #include "models/parts/assembled_bow.hpp"
 
 namespace limbwright::models {
@@ -24,17 +25,17 @@ public:
     void refit(AssembledBow& bow, const Layout& layout) const;
 
 private:
-    using Key = std::vector<double>;
-    /// Parts that depend on the same settings.
+    /// Parts that are built anew for the same settings.
     struct Group {
         std::vector<std::size_t> elements;
-        std::function<Key(const Layout&)> key;
-        std::function<void(Layout& to, const Layout& from)> take;  ///< the settings
+        std::vector<Setting> settings;
         std::function<void(AssembledBow& to, const AssembledBow& from)>
             fit;  ///< handles with numbers in them
-        mutable std::map<Key, std::shared_ptr<const AssembledBow>> built{};
+        mutable std::map<std::vector<double>, std::shared_ptr<const AssembledBow>>
+            built{};  ///< by the settings' values
     };
 
+    [[nodiscard]] Group group_of(unsigned parts) const;
     void add_limbs(End end);
     void add_axle(End end);
     void add_cables();

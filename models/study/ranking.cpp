@@ -33,11 +33,12 @@ bool is_better(const Standing& a, const Standing& b) {
 
 std::vector<Standing> standings(std::span<const LayoutRow> rows, const Scorer& scorer, const Product& product,
                                 const Bow& bow) {
+    const std::vector<Setting> settings = settings_of(bow);
     std::vector<Standing> all;
     for (const LayoutRow& row : rows)
         if (row.failure.empty())
             all.push_back({row.number, scorer.score(row.values),
-                           rework(bow.layout, product.layout(row.number), bow.limb.kind)});
+                           rework(settings, bow.layout, product.layout(row.number))});
     return all;
 }
 
@@ -65,7 +66,7 @@ std::optional<std::int64_t> number_of_today(const Bow& bow, const Study& study, 
         return same(cam_offset(s.top), cam_offset(today.spacers_top)) &&
                same(cam_offset(s.bottom), cam_offset(today.spacers_bottom));
     });
-    const std::vector<Setting> settings = settings_of(bow, thinnest_spacer(bow));
+    const std::vector<Setting> settings = settings_of(bow);
     for (std::size_t i = 0; i < study.ranges.size(); ++i) {
         const auto setting = std::ranges::find(settings, study.ranges[i].setting, &Setting::name);
         add(product.ranges()[i], [&](double value) { return same(value, setting->get(today)); });

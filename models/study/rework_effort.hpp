@@ -2,33 +2,28 @@
 
 #include <compare>
 #include <string>
+#include <utility>
 
-#include "models/bow/bow.hpp"
+#include "models/bow/settings.hpp"
 
 namespace limbwright::models {
 
-/// What kind of work a layout needs from today's bow; each kind includes those before it.
-enum class ReworkKind {
-    none,
-    keys,     ///< guide, limb bolts: a key, no press
-    twists,   ///< string, cables, yoke legs: a press, no axle pulled
-    spacers,  ///< a press, axles pulled
-    limbs     ///< a press, limbs out of their pockets
-};
-
+/// What it takes to bring a bow from one layout to another. Two are alike, and ordered, by tools and parts.
 struct Rework {
-    ReworkKind kind = ReworkKind::none;
+    Work work = Work::none;  ///< the heaviest; that of less is done along
     int parts =
         0;  ///< limbs and spacers that go to another place, come in or go out, and settings that change
-    auto operator<=>(const Rework&) const = default;
+    [[nodiscard]] int tools() const { return tools_for(work); }
+    [[nodiscard]] std::pair<int, int> effort() const { return {tools(), parts}; }
+    bool operator==(const Rework& other) const { return effort() == other.effort(); }
+    auto operator<=>(const Rework& other) const { return effort() <=> other.effort(); }
 };
 
 /// From one layout to another. Limbs are told apart by their numbers only, spacers by their thickness: of one
 /// number or thickness, max(places that gain one, places that lose one) go somewhere else, come in or go out.
 /// The hand's torques are the archer's and no rework.
-///
-/// @param kind  solid: the limb of left and right pocket is one part
-[[nodiscard]] Rework rework(const Layout& from, const Layout& to, LimbKind kind = LimbKind::split);
+/// @param settings  of the bow
+[[nodiscard]] Rework rework(const std::vector<Setting>& settings, const Layout& from, const Layout& to);
 
 /// "none", "keys, 1 part", "spacers, 4 parts".
 [[nodiscard]] std::string to_text(const Rework& rework);

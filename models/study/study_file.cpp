@@ -85,7 +85,7 @@ private:
                 document_.complaints().add_at(c.place, c.key, c.wanted, c.found);
             return bow_file;
         }
-        settings_ = settings_of(*bow_, thinnest_spacer(*bow_));
+        settings_ = settings_of(*bow_);
         measures_ = measure_names(*bow_);
         return bow_file;
     }
@@ -146,7 +146,7 @@ private:
             table.complain("setting", "must be one of " + listed(std::move(names)), in_quotes(range.setting));
             return range;
         }
-        if (range.setting.starts_with("limb number") || range.setting.starts_with("spacers"))
+        if (setting->work >= Work::spacers)
             table.complain("setting",
                            "must not be one that limbs and spacers in hand decide: list those in [limbs] "
                            "and [[spacers]]",
@@ -167,10 +167,11 @@ private:
         };
         steps = {read("from", {}), read("to", {}), read("step", {.above = 0})};
         if (std::isnan(steps.from) || std::isnan(steps.to)) return;
-        Layout layout = bow_->layout;
-        setting.set(layout, steps.from);
-        if (layout.bolt_top < 0 || layout.bolt_bottom < 0)
-            table.complain("from", "must not be below 0, the bolt's seat", written_out(steps.from));
+        if (steps.from < setting.least)
+            table.complain("from",
+                           fmt::format("must not be below {}, the seat of the {}", written_out(setting.least),
+                                       setting.part),
+                           written_out(steps.from));
         if (steps.from > steps.to)
             table.complain("to", fmt::format("must not be below `from`, {}", written_out(steps.from)),
                            written_out(steps.to));

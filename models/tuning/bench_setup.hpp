@@ -6,43 +6,31 @@
 
 #include "models/states/draw.hpp"
 
-/// A bow as it stands on the bench: its layout, and what sits on riser and string.
+/// A bow as it stands on the bench, strung and drawn in one layout after another.
 namespace limbwright::models {
 
-/// All that a tuner changes between two shots through paper.
-struct Tune {
-    Layout layout;
-    double rest_lateral = 0;   ///< shift of the arrow rest from the bow file's, positive left [mm]
-    double rest_height = 0;    ///< the same, positive up [mm]
-    double nocking_point = 0;  ///< shift of the nocking point up the string from the bow file's [mm]
-};
-
-/// The bow with that layout and its rest and nocking point moved; with natural lengths given, the string's
-/// halves trade what the nocking point moves.
-[[nodiscard]] Bow with_tune(Bow bow, const Tune& tune);
-
-/// Where string and cables of a strung bow hold it: its numbers at brace.
+/// Where string and cables of a strung bow hold it: its numbers at brace, as `Brace` gives them.
 [[nodiscard]] Brace brace_of(const StrungBow& strung);
 
-/// A tune, strung and drawn.
+/// A layout, strung and drawn.
 struct SolvedTune {
-    Tune tune;
+    Layout layout;  ///< as its parts are labelled
     StrungBow strung;
     Draw draw;
 };
 
-/// Why a tune could not be strung or drawn, in a sentence.
+/// Why a layout could not be strung or drawn, in a sentence.
 struct NotSolved {
     std::string reason;
 };
 
-/// Solves one tune of a bow after another, each strung and drawn as today's.
+/// Solves one layout of a bow after another, each strung and drawn as today's.
 class TuneSolver {
 public:
     /// What a bow really is whose parts are labelled so, see `Corrections`.
     using Corrected = std::function<Bow(Bow)>;
 
-    /// @param bow  as its parts are labelled: tunes tell limbs by these numbers
+    /// @param bow  as its parts are labelled: layouts tell limbs by these numbers
     /// @param states  of each draw
     /// @param corrected  none: the labels are right
     /// @throws std::runtime_error with the reason if today's bow cannot be strung or drawn
@@ -50,13 +38,12 @@ public:
 
     [[nodiscard]] const SolvedTune& today() const { return today_; }
 
-    /// The tune, drawn to where today's draw ends. With lengths kept, a nocking point that is moved up takes
-    /// from the upper half of the string what the lower half gains. Lengths are kept, too, in a bow whose
-    /// file has natural lengths only.
-    [[nodiscard]] std::variant<SolvedTune, NotSolved> solve(const Tune& tune, LengthRule rule) const;
+    /// The layout, drawn to where today's draw ends. Lengths are kept, too, in a bow whose file has natural
+    /// lengths only.
+    [[nodiscard]] std::variant<SolvedTune, NotSolved> solve(const Layout& layout, LengthRule rule) const;
 
 private:
-    [[nodiscard]] AssembledBow assembled(const Tune& tune) const;
+    [[nodiscard]] AssembledBow assembled(const Layout& layout) const;
 
     Bow bow_;
     int states_;

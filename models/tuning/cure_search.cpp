@@ -32,8 +32,8 @@ std::optional<std::string> harm_of(const std::vector<CureMeasure>& measures) {
     return {};
 }
 
-bool needs_measuring(CureKind kind) {
-    return kind == CureKind::spacers || kind == CureKind::limbs;
+bool needs_measuring(Work work) {
+    return work >= Work::spacers;
 }
 
 /// One or two moves, to be solved together.
@@ -45,7 +45,7 @@ struct Candidate {
         for (const Move& move : moves) turn += move.turn;
         return turn;
     }
-    [[nodiscard]] CureKind heaviest() const { return std::ranges::max(moves, {}, &Move::kind).kind; }
+    [[nodiscard]] Work heaviest() const { return std::ranges::max(moves, {}, &Move::work).work; }
 };
 
 class Search {
@@ -73,30 +73,19 @@ private:
     [[nodiscard]] const SolvedTune& today() const { return solver_.today(); }
     [[nodiscard]] const Wanted& wanted() const { return cures_.wanted; }
 
-    /// A nocking point moves the whole string's balance: its slope takes a solution of its own.
-    [[nodiscard]] std::optional<Vec2> nocking_point_slope() const {
-        if (wanted().directions.y() == 0) return {};
-        Tune tune = today().tune;
-        tune.nocking_point = 1;
-        const auto answer = solver_.solve(tune, LengthRule::kept);
-        const auto* solved = std::get_if<SolvedTune>(&answer);
-        return solved ? std::optional<Vec2>(tail_turn(*solved) - wanted().turn) : std::nullopt;
-    }
-
     std::vector<Candidate> single_candidates() {
         std::vector<Candidate> all;
-        for (const Knob& knob : knobs(today(), options_, nocking_point_slope())) {
+        for (const Knob& knob : knobs(today(), options_)) {
             Move move = knob.nearest_to(wanted().change, wanted().directions);
             if (!move.text.empty() && share(wanted(), move.turn) >= too_little)
                 all.push_back({{std::move(move)}, knob});
             else
-                cures_.notes.push_back(knob.name +
+                cures_.notes.push_back(knob.name() +
                                        ": does nearly nothing for this tear, as far as it may go");
         }
         const Bow& bow = today().strung.bow.bow;
         const LengthRule rule = bow.brace.axle_to_axle > 0 ? LengthRule::re_timed : LengthRule::kept;
-        const EffectsTable table =
-            effects_table(today().strung, today().draw, rule, settings_of(bow, thinnest_spacer(bow)));
+        const EffectsTable table = effects_table(today().strung, today().draw, rule, settings_of(bow));
         add_best(all, spacer_moves(today(), table, options_), "spacers");
         add_best(all, limb_moves(today(), table, options_), "limbs");
         return all;
@@ -152,14 +141,14 @@ private:
 
     std::optional<Cure> solved(const Candidate& candidate, std::string& failure) const {
         Cure cure;
-        cure.tune = today().tune;
+        cure.layout = today().layout;
         for (const Move& move : candidate.moves) {
-            move.apply(cure.tune);
-            cure.kinds.push_back(move.kind);
+            move.apply(cure.layout);
+            cure.kinds.push_back(move.work);
             cure.text += (cure.text.empty() ? "" : "; ") + move.text;
-            if (needs_measuring(move.kind)) cure.lengths = LengthRule::re_timed;
+            if (needs_measuring(move.work)) cure.lengths = LengthRule::re_timed;
         }
-        const auto answer = solver_.solve(cure.tune, cure.lengths);
+        const auto answer = solver_.solve(cure.layout, cure.lengths);
         if (const auto* no = std::get_if<NotSolved>(&answer)) {
             failure = cure.text + ": could not be solved: " + no->reason;
             return {};
@@ -167,18 +156,8 @@ private:
         cure.measures = compare(today(), std::get<SolvedTune>(answer));
         cure.brace = brace_of(std::get<SolvedTune>(answer).strung);
         cure.answered = share(wanted(), turn_of(cure));
-        cure.rework = rework_of(cure.tune);
+        cure.rework = rework(settings_of(today().strung.bow.bow), today().layout, cure.layout);
         return cure;
-    }
-
-    [[nodiscard]] Rework rework_of(const Tune& tune) const {
-        const Tune& from = today().tune;
-        Rework all = rework(from.layout, tune.layout, today().strung.bow.bow.limb.kind);
-        const int moved = (tune.rest_lateral != from.rest_lateral || tune.rest_height != from.rest_height) +
-                          (tune.nocking_point != from.nocking_point);
-        if (moved > 0 && all.kind == ReworkKind::none) all.kind = ReworkKind::keys;
-        all.parts += moved;
-        return all;
     }
 
     /// For each heaviest kind of work the most promising pair, as long as more work does more. The rest may
@@ -188,8 +167,8 @@ private:
         for (std::size_t i = 0; i < singles.size(); ++i)
             for (std::size_t k = i + 1; k < singles.size(); ++k) {  // by rising work, as they were made
                 const Candidate &a = singles[i], &b = singles[k];
-                const CureKind lighter = a.moves[0].kind;
-                if (lighter == b.moves[0].kind && lighter != CureKind::rest) continue;
+                const Work lighter = a.moves[0].work;
+                if (lighter == b.moves[0].work && lighter != Work::rest) continue;
                 Candidate pair{{a.moves[0], b.moves[0]}, {}};
                 if (a.knob) {  // the lighter change makes up for what the heavier one leaves
                     Move rest = a.knob->nearest_to(wanted().change - b.moves[0].turn, wanted().directions);

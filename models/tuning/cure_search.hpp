@@ -13,11 +13,11 @@
 namespace limbwright::models {
 
 struct Cure {
-    std::vector<CureKind> kinds;  ///< one or two, by rising work
-    std::string text;             ///< "arrow rest 2 mm left"
-    Tune tune;                    ///< the bow afterwards
+    std::vector<Work> kinds;  ///< one or two, by rising work
+    std::string text;         ///< "arrow rest 2 mm left"
+    Layout layout;            ///< the bow afterwards
     LengthRule lengths = LengthRule::kept;
-    Rework rework;                           ///< a moved rest or nocking point counts as a part set by a key
+    Rework rework;
     double answered = 0;                     ///< share of what is wanted, see `find_cures`; 1: all of it
     std::vector<CureMeasure> measures;       ///< before and after
     Brace brace;                             ///< where it leaves string and cables
@@ -45,7 +45,7 @@ struct Cures {
 /// against it of the tear's own angle.
 [[nodiscard]] Wanted wanted_of(const SolvedTune& today, const Tear& tear);
 
-/// Finds cures: a move of the arrow rest, of the nocking point (for a tear that goes up or down), of the
+/// Finds cures: a move of the arrow rest, of the nocking point, of the
 /// guide, of limb bolts (if asked for), twists of the two cables against each other, of a yoke's legs
 /// against each other, other stacks of spacers, other places for the limbs. How far each goes is predicted
 /// by the effects of settings, to first order, and rounded to what a bench can do; which spacers and limbs

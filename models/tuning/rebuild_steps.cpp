@@ -8,71 +8,22 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "models/input/units.hpp"
+#include "models/bow/settings.hpp"
 
 namespace limbwright::models {
 namespace {
 
-/// A number of a tune that a key, a twist or a hand sets.
-struct Dial {
-    StepKind kind;
-    const char* setting;
-    const char* part;         ///< as the text calls it
-    const char *more, *less;  ///< words for a rise and a fall
-    const char* unit;
-    double factor;  ///< a unit inside
-    double& (*in)(Tune&);
-};
-constexpr const char *longer = "longer", *shorter = "shorter";
-const std::array dials{
-    Dial{StepKind::twist, "twist, string", "both halves of the string", shorter, longer, "turns", 1,
-         [](Tune& t) -> double& { return t.layout.twist_string; }},
-    Dial{StepKind::twist, "twist, cable 1", "the cable of the top cam's take-up", shorter, longer, "turns", 1,
-         [](Tune& t) -> double& { return t.layout.twist_cables[0]; }},
-    Dial{StepKind::twist, "twist, cable 2", "the cable of the bottom cam's take-up", shorter, longer, "turns",
-         1, [](Tune& t) -> double& { return t.layout.twist_cables[1]; }},
-    Dial{StepKind::twist, "twist, yoke 1, left leg", "the left leg of that cable's yoke", shorter, longer,
-         "turns", 1, [](Tune& t) -> double& { return t.layout.twist_yoke_left[0]; }},
-    Dial{StepKind::twist, "twist, yoke 1, right leg", "the right leg of that cable's yoke", shorter, longer,
-         "turns", 1, [](Tune& t) -> double& { return t.layout.twist_yoke_right[0]; }},
-    Dial{StepKind::twist, "twist, yoke 2, left leg", "the left leg of the yoke on the top axle", shorter,
-         longer, "turns", 1, [](Tune& t) -> double& { return t.layout.twist_yoke_left[1]; }},
-    Dial{StepKind::twist, "twist, yoke 2, right leg", "the right leg of the yoke on the top axle", shorter,
-         longer, "turns", 1, [](Tune& t) -> double& { return t.layout.twist_yoke_right[1]; }},
-    Dial{StepKind::bolt, "limb bolt, top", "the top limb bolt", "out", "in", "turns", 1,
-         [](Tune& t) -> double& { return t.layout.bolt_top; }},
-    Dial{StepKind::bolt, "limb bolt, bottom", "the bottom limb bolt", "out", "in", "turns", 1,
-         [](Tune& t) -> double& { return t.layout.bolt_bottom; }},
-    Dial{StepKind::guide, "guide, lateral", "the cable guide", "left", "right", "mm", 1,
-         [](Tune& t) -> double& { return t.layout.guide_lateral; }},
-    Dial{StepKind::guide, "guide, angle", "the cable guide's left side", "toward the archer",
-         "toward the target", "deg", units::degree, [](Tune& t) -> double& { return t.layout.guide_angle; }},
-    Dial{StepKind::rest, "rest, lateral", "the arrow rest", "left", "right", "mm", 1,
-         [](Tune& t) -> double& { return t.rest_lateral; }},
-    Dial{StepKind::rest, "rest, height", "the arrow rest", "up", "down", "mm", 1,
-         [](Tune& t) -> double& { return t.rest_height; }},
-    Dial{StepKind::nocking_point, "nocking point", "the nocking point", "up", "down", "mm", 1,
-         [](Tune& t) -> double& { return t.nocking_point; }},
-};
+constexpr unsigned builds_at[2] = {built::top_left_limb | built::top_right_limb | built::top_axle,
+                                   built::bottom_left_limb | built::bottom_right_limb | built::bottom_axle};
 
-/// The yoke's axle: a cable's yoke hangs on the other end; a single cam has one, on the top axle.
-std::string part_of(const Dial& dial, const Bow& bow) {
-    std::string text = dial.part;
-    const bool single = bow.cables.system == CableSystem::single_cam;
-    if (const auto at = text.find("that cable's yoke"); at != std::string::npos)
-        text.replace(at, std::string::npos,
-                     single ? "the yoke on the top axle" : "the yoke on the bottom axle");
-    return text;
-}
-
-double& pocket(Tune& tune, End end, Flank flank) {
-    Pairing& p = tune.layout.pairing;
+double& pocket(Layout& tune, End end, Flank flank) {
+    Pairing& p = tune.pairing;
     if (end == End::top) return flank == Flank::left ? p.top_left : p.top_right;
     return flank == Flank::left ? p.bottom_left : p.bottom_right;
 }
 
-std::vector<double>& stack(Tune& tune, End end, Flank flank) {
-    SpacerStacks& stacks = end == End::top ? tune.layout.spacers_top : tune.layout.spacers_bottom;
+std::vector<double>& stack(Layout& tune, End end, Flank flank) {
+    SpacerStacks& stacks = end == End::top ? tune.spacers_top : tune.spacers_bottom;
     return flank == Flank::left ? stacks.left : stacks.right;
 }
 
@@ -85,14 +36,14 @@ constexpr std::array flanks{Flank::left, Flank::right};
 
 class Writer {
 public:
-    Writer(const Bow& bow, const Tune& from, const Tune& to, LengthRule lengths)
-        : bow_(bow), from_(from), to_(to), lengths_(lengths) {}
+    Writer(const Bow& bow, const Layout& from, const Layout& to, LengthRule lengths)
+        : bow_(bow), settings_(settings_of(bow)), from_(from), to_(to), lengths_(lengths) {}
 
     std::vector<Step> write() {
         const bool axles = pulls(End::top) || pulls(End::bottom);
         say(StepKind::write_down,
             "Write down what the bow measures today and mark the cams' places against the limbs.");
-        const bool press = axles || dials_differ({StepKind::twist});
+        const bool press = axles || differs(Work::cables) || differs(Work::yokes);
         if (press)
             say(StepKind::press_on,
                 "Put the bow into a press made for it and take the load off string and cables.");
@@ -102,18 +53,23 @@ public:
                        fmt::format("Pull the {} axle; keep cam and spacers in order.", name(end)));
         move_limbs();
         for (const End end : ends) place_spacers(end);
+        set(Work::spacers);
+        set(Work::limbs);
         for (const End end : ends)
             if (pulls(end))
                 at_end(StepKind::axle_in, end,
                        fmt::format("Put the {} axle back with its clips; the cam turns freely.", name(end)));
-        turn({StepKind::twist});
+        set(Work::cables);
+        set(Work::yokes);
         if (press) say(StepKind::press_off, "Ease the press off; string and cables lie in their grooves.");
-        turn({StepKind::bolt, StepKind::guide});
+        set(Work::bolts);
+        set(Work::guide);
         if (axles && lengths_ == LengthRule::re_timed)
             say(StepKind::timing,
                 "Restore axle-to-axle, brace height and timing by twists of string and cables, in the "
                 "press.");
-        turn({StepKind::rest, StepKind::nocking_point});
+        set(Work::rest);
+        set(Work::nocking_point);
         say(StepKind::measure, "Measure, and write the results on this sheet before the first arrow.");
         return std::move(steps_);
     }
@@ -132,14 +88,17 @@ private:
     [[nodiscard]] bool stack_changes(End end, Flank flank) {
         return stack(from_, end, flank) != stack(to_, end, flank);
     }
-    [[nodiscard]] bool pulls(End end) {
-        return std::ranges::any_of(flanks,
-                                   [&](Flank f) { return limb_changes(end, f) || stack_changes(end, f); });
+    [[nodiscard]] bool differs(const Setting& setting) const {
+        return setting.get(from_) != setting.get(to_);
     }
-    [[nodiscard]] bool dials_differ(std::initializer_list<StepKind> kinds) {
-        return std::ranges::any_of(dials, [&](const Dial& d) {
-            return std::ranges::find(kinds, d.kind) != kinds.end() && d.in(from_) != d.in(to_);
-        });
+    [[nodiscard]] bool differs(Work work) const {
+        return std::ranges::any_of(settings_, [&](const Setting& s) { return s.work == work && differs(s); });
+    }
+    [[nodiscard]] bool pulls(End end) {
+        return std::ranges::any_of(flanks, [&](Flank f) { return stack_changes(end, f); }) ||
+               std::ranges::any_of(settings_, [&](const Setting& s) {
+                   return s.work >= Work::spacers && (s.builds & builds_at[index(end)]) && differs(s);
+               });
     }
 
     /// "top left"; "top" of a solid limb.
@@ -209,17 +168,17 @@ private:
         }
     }
 
-    void turn(std::initializer_list<StepKind> kinds) {
-        for (const Dial& dial : dials) {
-            const double from = dial.in(from_), to = dial.in(to_);
-            if (std::ranges::find(kinds, dial.kind) == kinds.end() || from == to) continue;
-            const double change = (to - from) / dial.factor;
-            const bool one = std::abs(std::abs(change) - 1) < 1e-9 && std::string(dial.unit) == "turns";
-            const char* verb = dial.kind == StepKind::twist || dial.kind == StepKind::bolt ? "Turn" : "Move";
-            steps_.push_back({dial.kind,
-                              fmt::format("{} {} {:.4g} {} {}.", verb, part_of(dial, bow_), std::abs(change),
-                                          one ? "turn" : dial.unit, change > 0 ? dial.more : dial.less),
-                              dial.setting,
+    /// What is one number; limbs and stacks of spacers have steps of their own.
+    void set(Work work) {
+        const bool twisted = work >= Work::bolts && work <= Work::yokes;
+        for (const Setting& setting : settings_) {
+            if (setting.work != work || (work >= Work::spacers && !setting.in_bow) || !differs(setting))
+                continue;
+            const double to = setting.get(to_);
+            steps_.push_back({StepKind::set,
+                              fmt::format("{} the {}.", twisted ? "Turn" : "Move",
+                                          change_in_words(setting, setting.get(from_), to)),
+                              setting.key,
                               to,
                               End::top,
                               {},
@@ -228,12 +187,13 @@ private:
     }
 
     const Bow& bow_;
-    Tune from_, to_;
+    const std::vector<Setting> settings_;
+    Layout from_, to_;
     LengthRule lengths_;
     std::vector<Step> steps_;
 };
 
-void move_limb(const Step& step, Tune& tune) {
+void move_limb(const Step& step, Layout& tune) {
     const bool in = step.kind == StepKind::limb_in;
     for (const Flank flank : flanks) {
         if (step.flank && *step.flank != flank) continue;
@@ -246,15 +206,16 @@ void move_limb(const Step& step, Tune& tune) {
 
 }  // namespace
 
-std::vector<Step> bench_steps(const Bow& bow, const Tune& from, const Tune& to, LengthRule lengths) {
+std::vector<Step> bench_steps(const Bow& bow, const Layout& from, const Layout& to, LengthRule lengths) {
     return Writer(bow, from, to, lengths).write();
 }
 
-void apply(const Step& step, Tune& tune) {
-    if (step.kind == StepKind::limb_out || step.kind == StepKind::limb_in) move_limb(step, tune);
-    if (step.kind == StepKind::spacers) stack(tune, step.end, step.flank.value_or(Flank::left)) = step.stack;
-    for (const Dial& dial : dials)
-        if (step.setting == dial.setting) dial.in(tune) = step.to;
+void apply(const Bow& bow, const Step& step, Layout& layout) {
+    if (step.kind == StepKind::limb_out || step.kind == StepKind::limb_in) move_limb(step, layout);
+    if (step.kind == StepKind::spacers)
+        stack(layout, step.end, step.flank.value_or(Flank::left)) = step.stack;
+    const std::vector<Setting> settings = settings_of(bow);
+    if (const Setting* setting = find(settings, step.setting)) setting->set(layout, step.to);
 }
 
 }  // namespace limbwright::models

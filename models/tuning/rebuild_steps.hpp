@@ -7,7 +7,7 @@
 #include "models/bow/sides.hpp"
 #include "models/tuning/bench_setup.hpp"
 
-/// What to do at the bench, in order, to bring a bow from one tune to another.
+/// What to do at the bench, in order, to bring a bow from one layout to another.
 namespace limbwright::models {
 
 enum class StepKind {
@@ -18,12 +18,8 @@ enum class StepKind {
     limb_in,
     spacers,
     axle_in,
-    twist,
+    set,  ///< a twist, a bolt, the guide, the rest, …
     press_off,
-    bolt,
-    guide,
-    rest,
-    nocking_point,
     timing,  ///< restore it
     measure
 };
@@ -32,21 +28,21 @@ enum class StepKind {
 struct Step {
     StepKind kind = StepKind::measure;
     std::string text;
-    std::string setting;          ///< of a number that is set: "guide, lateral"
+    std::string setting;          ///< key of a number that is set: "guide_lateral"
     double to = 0;                ///< what it is set to; a limb's number
     End end = End::top;           ///< where limbs, spacers and axles are
     std::optional<Flank> flank;   ///< the same; none: left and right together
     std::vector<double> stack{};  ///< spacers, from the cam outward
 };
 
-/// Steps from one tune of a bow to another. A press is asked for where string, cables, axles or limbs are
+/// Steps from one layout of a bow to another. A press is asked for where string, cables, axles or limbs are
 /// touched; keys turn at the end, on the strung bow.
-[[nodiscard]] std::vector<Step> bench_steps(const Bow& bow, const Tune& from, const Tune& to,
+[[nodiscard]] std::vector<Step> bench_steps(const Bow& bow, const Layout& from, const Layout& to,
                                             LengthRule lengths);
 
 /// Does a step. A pocket without a limb has the number 0 meanwhile.
 ///
 /// @throws std::logic_error if a limb goes into a pocket that is not empty or comes out of an empty one
-void apply(const Step& step, Tune& tune);
+void apply(const Bow& bow, const Step& step, Layout& layout);
 
 }  // namespace limbwright::models

@@ -82,8 +82,8 @@ std::vector<Practice> check_practice(const TuneSolver& solver, const Tear& tear)
         Practice practice;
         practice.statement = fmt::format("a tail-{} tear is answered by {}", word(side), t.answer);
         practice.tried = t.tried;
-        Tune tune = today.tune;
-        t.change(tune.layout);
+        Layout tune = today.layout;
+        t.change(tune);
         const auto answer = solver.solve(tune, LengthRule::kept);
         if (const auto* no = std::get_if<NotSolved>(&answer)) {
             practice.turn = practice.slope = std::nan("");

@@ -78,7 +78,7 @@ Session read_session(const SessionArguments& arguments) {
     const models::Bow& bow = session.bow;
     if (!arguments.log.empty() && std::filesystem::exists(arguments.log))
         session.log = models::read_log(arguments.log, bow);
-    models::LogEntry entry{date_of(arguments.date), {.layout = bow.layout}, {}, {}, {}, {}, {}, {}, 0};
+    models::LogEntry entry{date_of(arguments.date), bow.layout, {}, {}, {}, {}, {}, {}, 0};
     entry.remark = arguments.remark;
     if (!arguments.bench.empty()) {
         models::BenchSheet sheet = models::read_bench(arguments.bench, bow);
@@ -92,10 +92,10 @@ Session read_session(const SessionArguments& arguments) {
                        same_tear(entry.tear, last->tear);
     if (last != session.log.rend()) {
         session.tear = last->tear;
-        entry.tune = last->tune;
+        entry.layout = last->layout;
     }
     if (something && !again) {
-        if (!session.log.empty() && !arguments.not_rebuilt) entry.tune = session.log.back().tune;
+        if (!session.log.empty() && !arguments.not_rebuilt) entry.layout = session.log.back().layout;
         if (!session.log.empty() && entry.date < session.log.back().date)
             throw UsageError{fmt::format("--date {} lies before the log's last entry, {}", entry.date,
                                          session.log.back().date)};
@@ -103,8 +103,8 @@ Session read_session(const SessionArguments& arguments) {
     }
     if (something) session.tear = entry.tear;  // with its arrow, which no log holds
     if (session.entered) session.log.push_back(std::move(entry));
-    session.days = models::days_of(session.log);
-    if (session.days.empty()) session.days.push_back({{}, {.layout = bow.layout}, {}});
+    session.days = models::days_of(session.log, bow);
+    if (session.days.empty()) session.days.push_back({{}, bow.layout, {}});
     return session;
 }
 
@@ -122,13 +122,6 @@ void append_to_log(const std::filesystem::path& file, const std::vector<models::
 models::TuneSolver solver_of(const models::Corrections& today) {
     return models::TuneSolver(today.bow, 25,
                               [today](models::Bow bow) { return today.applied(std::move(bow)); });
-}
-
-models::Tune from_bow_file(models::Tune tune, const models::Tune& today) {
-    tune.rest_lateral += today.rest_lateral;
-    tune.rest_height += today.rest_height;
-    tune.nocking_point += today.nocking_point;
-    return tune;
 }
 
 }  // namespace limbwright::postproc

@@ -57,7 +57,4 @@ void append_to_log(const std::filesystem::path& file, const std::vector<models::
 /// @throws std::runtime_error with the reason if it cannot be strung or drawn
 [[nodiscard]] models::TuneSolver solver_of(const models::Corrections& today);
 
-/// A cure's tune, told from the bow file's bow instead of today's.
-[[nodiscard]] models::Tune from_bow_file(models::Tune tune, const models::Tune& today);
-
 }  // namespace limbwright::postproc

@@ -48,7 +48,7 @@ void write_sheet(const CureArguments& arguments, const CureResults& results, con
     const std::string enter =
         fmt::format("limbwright log {} {} --bench {} --tail left --size \"5 mm\"", on_sheet(arguments.bow),
                     on_sheet(log_of(arguments)), on_sheet(form));
-    const BenchSheet sheet{bow, results.tear, results.cures.wanted, today.tune, cure, enter};
+    const BenchSheet sheet{bow, results.tear, results.cures.wanted, today.layout, cure, enter};
     const Page page = lay_out(sheet);
     const bool html = arguments.sheet.extension() == ".html";
     write_whole_file(arguments.sheet, html ? page.to_html(title_of(sheet)) : page.to_svg(title_of(sheet)));
@@ -65,7 +65,7 @@ void enter(const CureArguments& arguments, const Session& session, const CureRes
         const models::Cure& cure = results.cures.ranked[place];
         models::LogEntry plan;
         plan.date = date_of(arguments.date);
-        plan.tune = from_bow_file(cure.tune, session.days.back().tune);
+        plan.layout = cure.layout;
         const auto share = [](double value) { return std::round(1000 * value) / 1000; };
         plan.plan = {cure.text, share(cure.answered), share(cure.answered_sigma.value_or(0)), {}};
         if (place < results.foresights.size()) plan.plan->predicted = results.foresights[place].predicted;
@@ -85,7 +85,7 @@ int command_cure(const CureArguments& arguments) {
     if (!session.tear) throw UsageError{"a tear is needed: --tear FILE, or --tail left --size \"25 mm\""};
     if (!(session.tear->size() > 0)) throw UsageError{"there is no tear to cure: its size is 0 mm"};
     const models::Tear& tear = *session.tear;
-    const models::Bow today = models::with_tune(session.bow, session.days.back().tune);
+    const models::Bow today = models::with_layout(session.bow, session.days.back().layout);
     std::optional<models::Corrections> matched;
     if (session.measured()) {
         auto answer = models::match(session.bow, session.days);

@@ -142,7 +142,7 @@ private:
         const double today =
             draw_tune(page_, {{margin, y_}, half, size_}, sheet_.bow, sheet_.today, sheet_.today, "Today");
         const double then = draw_tune(page_, {{margin + half + 24, y_}, half, size_}, sheet_.bow,
-                                      sheet_.cure.tune, sheet_.today, "Afterwards (changes in bold)");
+                                      sheet_.cure.layout, sheet_.today, "Afterwards (changes in bold)");
         y_ = std::max(today, then);
     }
 
@@ -150,7 +150,7 @@ private:
     void steps() {
         section("Steps, in this order");
         const std::vector<Step> all =
-            models::bench_steps(sheet_.bow, sheet_.today, sheet_.cure.tune, sheet_.cure.lengths);
+            models::bench_steps(sheet_.bow, sheet_.today, sheet_.cure.layout, sheet_.cure.lengths);
         const int columns = all.size() > many_steps ? 3 : 2;
         const double between = 18, column = (width_ - (columns - 1) * between) / columns, indent = 4 * size_;
         double total = 0;

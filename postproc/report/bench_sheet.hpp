@@ -11,7 +11,7 @@ struct BenchSheet {
     const models::Bow& bow;
     const models::Tear& tear;
     const models::Wanted& wanted;  ///< what the model makes of the tear
-    const models::Tune& today;
+    const models::Layout& today;
     const models::Cure& cure;
     std::string enter{};  ///< command that enters what is measured afterwards
 };

@@ -52,7 +52,7 @@ void drop_idle_settings(Table& table) {
 Table effects_of(const models::SolvedTune& today, models::LengthRule lengths, std::string title) {
     const models::Bow& bow = today.strung.bow.bow;
     const EffectsTable effects = models::effects_table(
-        today.strung, today.draw, lengths, models::settings_of(bow, models::thinnest_spacer(bow)));
+        today.strung, today.draw, lengths, models::settings_of(bow));
     Table table{.title = std::move(title),
                 .columns = {},
                 .rows = {{}},
@@ -100,7 +100,7 @@ ReportTear tear_of(const models::TuneSolver& solver, const models::Tear& tear) {
             *tear.arrow, std::ranges::max_element(today.draw.states, {}, &models::DrawState::force)->force);
     ReportTear report{to_text(results), {}, {}};
     if (!results.cures.ranked.empty()) {
-        const BenchSheet sheet{today.strung.bow.bow, tear, results.cures.wanted, today.tune,
+        const BenchSheet sheet{today.strung.bow.bow, tear, results.cures.wanted, today.layout,
                                results.cures.ranked.front()};
         report.title = title_of(sheet);
         report.sheet = lay_out(sheet).to_svg(report.title);

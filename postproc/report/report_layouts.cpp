@@ -13,7 +13,6 @@
 
 #include "models/bow/settings.hpp"
 #include "models/bow/spacers.hpp"
-#include "models/input/units.hpp"
 #include "models/states/measures.hpp"
 #include "models/study/pairings.hpp"
 #include "models/study/parallel_solve.hpp"
@@ -33,10 +32,6 @@ using models::LengthRule;
 
 constexpr double none = std::numeric_limits<double>::quiet_NaN();
 
-std::string sideways(double shift) {
-    return fmt::format("{:.3g} mm {}", std::abs(shift), shift > 0 ? "left" : "right");
-}
-
 /// Curves of a draw that came to its end.
 void add_curves(ReportLayout& layout, const models::AssembledBow& bow, const models::Draw& draw) {
     const std::vector<models::StateMeasure> all = models::state_measures(bow);
@@ -45,12 +40,6 @@ void add_curves(ReportLayout& layout, const models::AssembledBow& bow, const mod
         shown.push_back(*std::ranges::find(all, curve.name, &models::StateMeasure::name));
     layout.curves = models::values(shown, bow, draw);
     for (const models::DrawState& state : draw.states) layout.draw.push_back(state.draw);
-}
-
-std::string words_of(const Layout& layout) {
-    const models::Pairing& p = layout.pairing;
-    return fmt::format("limbs top {:g} | {:g}, bottom {:g} | {:g}", p.top_left, p.top_right, p.bottom_left,
-                       p.bottom_right);
 }
 
 /// A layout to be solved.
@@ -68,31 +57,41 @@ std::vector<Wish> wishes(const models::Bow& bow) {
         all.push_back({bow.layout});
         all.back().layout.pairing = pairing;
     }
-    const std::vector<models::Setting> settings = models::settings_of(bow, models::thinnest_spacer(bow));
-    const auto add = [&](std::initializer_list<const char*> names, double change, LengthRule lengths) {
+    const std::vector<models::Setting> settings = models::settings_of(bow);
+    const auto add = [&](std::initializer_list<const char*> keys, double change, LengthRule lengths) {
         Wish wish{bow.layout, lengths};
-        for (const char* name : names) {
-            const auto setting = std::ranges::find(settings, name, &models::Setting::name);
-            if (setting == settings.end()) return;
+        for (const char* key : keys) {
+            const models::Setting* setting = find(settings, key);
+            if (!setting) return;
             setting->set(wish.layout, setting->get(bow.layout) + change);
         }
         all.push_back(std::move(wish));
     };
     for (const double change : {1.0, -1.0}) {
-        add({"spacers, top"}, change, LengthRule::re_timed);
-        add({"spacers, bottom"}, change, LengthRule::re_timed);
-        add({"spacers, top", "spacers, bottom"}, change, LengthRule::re_timed);
-        add({"guide, lateral"}, change, LengthRule::kept);
+        add({"spacers_top"}, change, LengthRule::re_timed);
+        add({"spacers_bottom"}, change, LengthRule::re_timed);
+        add({"spacers_top", "spacers_bottom"}, change, LengthRule::re_timed);
+        add({"guide_lateral"}, change, LengthRule::kept);
     }
-    std::erase_if(all, [&](const Wish& w) { return change_in_words(bow, w.layout) == "as today"; });
+    std::erase_if(all,
+                  [&](const Wish& w) { return change_in_words(settings, bow.layout, w.layout).empty(); });
     return all;
 }
 
+/// What stands in the pockets, as a change from none.
+std::string limbs_in_words(std::vector<models::Setting> settings, const Layout& layout) {
+    std::erase_if(settings, [](const models::Setting& s) { return s.work != models::Work::limbs; });
+    return change_in_words(settings, {}, layout);
+}
+
 ReportLayout start(std::string name, const models::Bow& bow, const Layout& layout) {
+    const std::vector<models::Setting> settings = models::settings_of(bow);
     ReportLayout result;
     result.name = std::move(name);
-    result.change = result.name == "today" ? words_of(layout) : change_in_words(bow, layout);
-    result.rework = models::to_text(models::rework(bow.layout, layout, bow.limb.kind));
+    result.change = result.name == "today" ? limbs_in_words(settings, layout)
+                                           : change_in_words(settings, bow.layout, layout);
+    if (result.change.empty()) result.change = "as today";
+    result.rework = models::to_text(models::rework(settings, bow.layout, layout));
     result.score = none;
     return result;
 }
@@ -115,33 +114,6 @@ std::vector<ReportCurve> report_curves(const models::AssembledBow& bow) {
     return curves;
 }
 
-std::string change_in_words(const models::Bow& bow, const Layout& layout) {
-    const Layout& today = bow.layout;
-    std::vector<std::string> parts;
-    const auto limbs = [&](const char* end, double left, double right, double old_left, double old_right) {
-        if (!models::differ(left, old_left) && !models::differ(right, old_right)) return;
-        parts.push_back(bow.limb.kind == models::LimbKind::split
-                            ? fmt::format("limbs {} {:g} | {:g}", end, left, right)
-                            : fmt::format("limb {} {:g}", end, left));
-    };
-    const models::Pairing &p = layout.pairing, &q = today.pairing;
-    limbs("top", p.top_left, p.top_right, q.top_left, q.top_right);
-    limbs("bottom", p.bottom_left, p.bottom_right, q.bottom_left, q.bottom_right);
-    for (const models::Setting& setting : models::settings_of(bow, models::thinnest_spacer(bow))) {
-        const double change = setting.get(layout) - setting.get(today);
-        if (!models::differ(change, 0) || setting.name.starts_with("limb number")) continue;
-        if (setting.name.starts_with("spacers, "))
-            parts.push_back(fmt::format("{} cam {}", setting.name.substr(9), sideways(change)));
-        else if (setting.name == "guide, lateral")
-            parts.push_back("guide " + sideways(change));
-        else if (const std::string unit = unit_of(setting); unit.empty())
-            parts.push_back(fmt::format("{} {:+.3g}", setting.name, change));
-        else
-            parts.push_back(fmt::format("{} {:+.3g} {}", setting.name, in_its_unit(change, setting), unit));
-    }
-    return parts.empty() ? "as today" : fmt::format("{}", fmt::join(parts, ", "));
-}
-
 std::vector<ReportLayout> layouts_at_hand(const models::TuneSolver& solver, int threads) {
     const models::SolvedTune& today = solver.today();
     const models::Bow& bow = today.strung.bow.bow;
@@ -153,9 +125,7 @@ std::vector<ReportLayout> layouts_at_hand(const models::TuneSolver& solver, int 
     std::atomic<std::size_t> next = 0;
     const auto work = [&] {
         for (std::size_t i = next++; i < all.size(); i = next++) {
-            models::Tune tune = today.tune;
-            tune.layout = all[i].layout;
-            const auto answer = solver.solve(tune, all[i].lengths);
+            const auto answer = solver.solve(all[i].layout, all[i].lengths);
             if (const auto* lost = std::get_if<models::NotSolved>(&answer)) {
                 layouts[i + 1].failure = lost->reason;
                 continue;

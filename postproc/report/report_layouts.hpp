@@ -27,7 +27,8 @@ struct ReportCurve {
 
 struct ReportLayout {
     std::string name;                 ///< "today", "1", "2", …
-    std::string change;               ///< from today's layout, in words; of today's: what stands in the bow
+    std::string change;               ///< from today's layout, in words, "as today" if nothing differs; of
+                                      ///< today's: what stands in the bow
     std::string rework;               ///< "none", "limbs, 2 parts"
     double score = 0;                 ///< of a study; NaN where there is none
     std::vector<std::string> broken;  ///< limits that it breaks
@@ -35,10 +36,6 @@ struct ReportLayout {
     std::vector<std::vector<double>> curves;  ///< one for each of `report_curves`, a value for each state
     std::string failure;                      ///< why it could not be strung or drawn; empty if it could
 };
-
-/// What of a layout differs from today's, left of a stroke left, right of it right: "limbs top 50 | 49, guide
-/// 1 mm left". "as today" if nothing does.
-[[nodiscard]] std::string change_in_words(const models::Bow& bow, const models::Layout& layout);
 
 /// Today's layout first, then what lies nearest at hand without any study: the other pairings of the limbs
 /// that stand in the bow, each cam 1 mm to either side, both together, and the guide 1 mm to either side.

@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "models/bow/settings.hpp"
 #include "models/bow/sides.hpp"
 #include "models/bow/spacers.hpp"
 #include "models/input/units.hpp"
@@ -16,7 +17,6 @@ using models::Bow;
 using models::End;
 using models::Layout;
 using models::SpacerStacks;
-using models::Tune;
 
 constexpr double plain_line = 1, thick_line = 2.6;
 constexpr const char *limb_fill = "#e8e8e8", *cam_fill = "#c4c4c4", *spacer_fill = "#ffffff";
@@ -39,22 +39,13 @@ std::string aside(double left, const char* positive, const char* negative, const
     return fmt::format("{:.3g} {} {}", std::abs(left), unit, left > 0 ? positive : negative);
 }
 
-std::string rest_text(const Tune& tune) {
-    std::vector<std::string> moves;
-    if (models::differ(tune.rest_lateral, 0))
-        moves.push_back(aside(tune.rest_lateral, "left", "right", "mm"));
-    if (models::differ(tune.rest_height, 0)) moves.push_back(aside(tune.rest_height, "up", "down", "mm"));
-    return moves.empty() ? "arrow rest as the bow file has it"
-                         : fmt::format("arrow rest moved {}", fmt::join(moves, " and "));
-}
-
 /// What keys and twists set, a line each, and whether it differs from today's.
 struct Line {
     std::string text;
     bool changed = false;
 };
-std::vector<Line> lines_of(const Bow& bow, const Tune& tune, const Tune& today) {
-    const Layout &l = tune.layout, &old = today.layout;
+std::vector<Line> lines_of(const Bow& bow, const Layout& tune, const Layout& today) {
+    const Layout &l = tune, &old = today;
     std::vector<Line> lines;
     if (bow.guide.kind != models::GuideKind::none)
         lines.push_back(
@@ -65,13 +56,22 @@ std::vector<Line> lines_of(const Bow& bow, const Tune& tune, const Tune& today) 
     lines.push_back(
         {fmt::format("limb bolts out: top {:.3g}, bottom {:.3g} turns", l.bolt_top, l.bolt_bottom),
          models::differ(l.bolt_top, old.bolt_top) || models::differ(l.bolt_bottom, old.bolt_bottom)});
-    lines.push_back({rest_text(tune), models::differ(tune.rest_lateral, today.rest_lateral) ||
-                                          models::differ(tune.rest_height, today.rest_height)});
-    lines.push_back(
-        {models::differ(tune.nocking_point, 0)
-             ? fmt::format("nocking point moved {}", aside(tune.nocking_point, "up", "down", "mm"))
-             : "nocking point as the bow file has it",
-         models::differ(tune.nocking_point, today.nocking_point)});
+    // What stands where the bow file has it at zero.
+    const auto moved = [&](models::Work work, const char* part) {
+        std::vector<std::string> moves;
+        bool changed = false;
+        for (const models::Setting& setting : models::settings_of(bow)) {
+            if (setting.work != work) continue;
+            const double now = setting.get(tune);
+            if (models::differ(now, 0)) moves.push_back(amount_in_words(setting, now));
+            changed |= models::differ(now, setting.get(today));
+        }
+        lines.push_back({moves.empty() ? fmt::format("{} as the bow file has it", part)
+                                       : fmt::format("{} moved {}", part, fmt::join(moves, " and ")),
+                         changed});
+    };
+    moved(models::Work::rest, "arrow rest");
+    moved(models::Work::nocking_point, "nocking point");
     const bool has_cables = bow.cables.system != models::CableSystem::single_cam;
     lines.push_back({has_cables ? fmt::format("twists added: string {:.3g}, cables {:.3g} and {:.3g}",
                                               l.twist_string, l.twist_cables[0], l.twist_cables[1])
@@ -103,7 +103,7 @@ std::vector<Line> lines_of(const Bow& bow, const Tune& tune, const Tune& today) 
 /// One drawing. Lengths across the bow are to scale; along it nothing is.
 class Drawing {
 public:
-    Drawing(Page& page, const Frame& frame, const Bow& bow, const Tune& tune, const Tune& today)
+    Drawing(Page& page, const Frame& frame, const Bow& bow, const Layout& tune, const Layout& today)
         : page_(page), frame_(frame), bow_(bow), tune_(tune), today_(today) {
         gap_ = models::tip_gap(bow);
         limb_ = std::isfinite(gap_) && !bow.limb.stations.empty() ? bow.limb.stations.back().width : 20;
@@ -141,8 +141,8 @@ public:
 
 private:
     [[nodiscard]] double x(double left) const { return middle_ - scale_ * left; }
-    [[nodiscard]] const SpacerStacks& stacks(const Tune& tune, End end) const {
-        return end == End::top ? tune.layout.spacers_top : tune.layout.spacers_bottom;
+    [[nodiscard]] const SpacerStacks& stacks(const Layout& tune, End end) const {
+        return end == End::top ? tune.spacers_top : tune.spacers_bottom;
     }
 
     void spacer_texts(End end, double y) {
@@ -166,7 +166,7 @@ private:
     void limbs_and_cam(End end, double y) {
         const double size = frame_.size, height = 8 * size;
         const double axle = end == End::top ? y + 1.3 * size : y + height - 1.3 * size;
-        const models::Pairing &now = tune_.layout.pairing, &old = today_.layout.pairing;
+        const models::Pairing &now = tune_.pairing, &old = today_.pairing;
         const bool top = end == End::top;
         limb(gap_ / 2, top ? now.top_left : now.bottom_left, top ? old.top_left : old.bottom_left, y, height);
         limb(-gap_ / 2 - limb_, top ? now.top_right : now.bottom_right,
@@ -202,8 +202,8 @@ private:
     void marks(double y) {
         if (bow_.guide.kind == models::GuideKind::none) return;
         const double size = frame_.size, side = 0.9 * size;
-        const double left = bow_.guide.position.y() + tune_.layout.guide_lateral;
-        const bool changed = models::differ(tune_.layout.guide_lateral, today_.layout.guide_lateral);
+        const double left = bow_.guide.position.y() + tune_.guide_lateral;
+        const bool changed = models::differ(tune_.guide_lateral, today_.guide_lateral);
         page_.line({middle_, y}, {middle_, y + 1.8 * size}, 0.7, "4 3");
         page_.rectangle({x(left) - side / 2, y + 0.6 * size}, {side, side}, cam_fill,
                         changed ? thick_line : plain_line);
@@ -222,13 +222,13 @@ private:
     Page& page_;
     const Frame& frame_;
     const Bow& bow_;
-    const Tune &tune_, &today_;
+    const Layout &tune_, &today_;
     double gap_ = 0, limb_ = 0, scale_ = 1, middle_ = 0;
 };
 
 }  // namespace
 
-double draw_tune(Page& page, const Frame& frame, const Bow& bow, const Tune& tune, const Tune& today,
+double draw_tune(Page& page, const Frame& frame, const Bow& bow, const Layout& tune, const Layout& today,
                  std::string_view caption) {
     return Drawing(page, frame, bow, tune, today).draw(caption);
 }

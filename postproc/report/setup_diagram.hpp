@@ -18,7 +18,7 @@ struct Frame {
 ///
 /// @param today  the tune to compare with
 /// @return  y below the drawing [px]
-double draw_tune(Page& page, const Frame& frame, const models::Bow& bow, const models::Tune& tune,
-                 const models::Tune& today, std::string_view caption);
+double draw_tune(Page& page, const Frame& frame, const models::Bow& bow, const models::Layout& tune,
+                 const models::Layout& today, std::string_view caption);
 
 }  // namespace limbwright::postproc

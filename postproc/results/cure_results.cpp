@@ -159,27 +159,27 @@ std::string cures_text(const CureResults& results) {
     return text;
 }
 
-Json to_json(const models::Tune& tune) {
-    const models::Layout& l = tune.layout;
+Json to_json(const models::Layout& l, const models::Bow& bow) {
     const auto stacks = [](const models::SpacerStacks& s) {
         return Json{{"left", s.left}, {"right", s.right}};
     };
-    return {{"limbs",
-             {{"top_left", l.pairing.top_left},
-              {"top_right", l.pairing.top_right},
-              {"bottom_left", l.pairing.bottom_left},
-              {"bottom_right", l.pairing.bottom_right}}},
-            {"spacers_top_mm", stacks(l.spacers_top)},
-            {"spacers_bottom_mm", stacks(l.spacers_bottom)},
-            {"guide_lateral_mm", l.guide_lateral},
-            {"bolt_turns_top", l.bolt_top},
-            {"bolt_turns_bottom", l.bolt_bottom},
-            {"twist_cables", l.twist_cables},
-            {"twist_yoke_left", l.twist_yoke_left},
-            {"twist_yoke_right", l.twist_yoke_right},
-            {"rest_lateral_mm", tune.rest_lateral},
-            {"rest_height_mm", tune.rest_height},
-            {"nocking_point_mm", tune.nocking_point}};
+    Json all{{"limbs",
+              {{"top_left", l.pairing.top_left},
+               {"top_right", l.pairing.top_right},
+               {"bottom_left", l.pairing.bottom_left},
+               {"bottom_right", l.pairing.bottom_right}}},
+             {"spacers_top_mm", stacks(l.spacers_top)},
+             {"spacers_bottom_mm", stacks(l.spacers_bottom)},
+             {"guide_lateral_mm", l.guide_lateral},
+             {"bolt_turns_top", l.bolt_top},
+             {"bolt_turns_bottom", l.bolt_bottom},
+             {"twist_cables", l.twist_cables},
+             {"twist_yoke_left", l.twist_yoke_left},
+             {"twist_yoke_right", l.twist_yoke_right}};
+    for (const models::Setting& s : models::settings_of(bow))
+        if (s.in_bow || s.work == models::Work::nocking_point)
+            all[fmt::format("{}_{}", s.key, unit_of(s))] = in_its_unit(s.get(l), s);
+    return all;
 }
 
 Json to_json(const Cure& cure, const CureResults& results) {
@@ -195,14 +195,14 @@ Json to_json(const Cure& cure, const CureResults& results) {
                             {"worse", m.worse()}});
     const models::SolvedTune& today = results.solver.today();
     for (const models::Step& step :
-         models::bench_steps(today.strung.bow.bow, today.tune, cure.tune, cure.lengths))
+         models::bench_steps(today.strung.bow.bow, today.layout, cure.layout, cure.lengths))
         steps.push_back(step.text);
     return {{"change", cure.text},
             {"rework", models::to_text(cure.rework)},
             {"answered", cure.answered},
             {"answered_sigma", finite_or_null(cure.answered_sigma.value_or(NAN))},
             {"lengths", cure.lengths == models::LengthRule::kept ? "kept" : "re-timed"},
-            {"tune", to_json(cure.tune)},
+            {"tune", to_json(cure.layout, today.strung.bow.bow)},
             {"measures", std::move(measures)},
             {"steps", std::move(steps)}};
 }

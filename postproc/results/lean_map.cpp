@@ -22,10 +22,6 @@ constexpr double same_offset = 1e-6;  // mm: offsets are sums of spacers
 constexpr std::size_t most_printed = 12;
 constexpr double small = 12;  // px, as in plots
 
-bool varies_a_cam_offset(const models::Setting& setting) {
-    return setting.name == "spacers, top" || setting.name == "spacers, bottom";
-}
-
 /// Where an offset stands in a rising list.
 std::optional<std::size_t> place_of(double offset, const std::vector<double>& offsets) {
     for (std::size_t i = 0; i < offsets.size(); ++i)
@@ -46,8 +42,8 @@ LeanMap map_of(const RankingResults& results, LeanMap map,
                const std::function<double(const SolvedLayout&)>& value) {
     std::optional<std::size_t> top, bottom;
     for (std::size_t s = 0; s < results.settings.size(); ++s) {
-        if (results.settings[s].name == "spacers, top") top = s;
-        if (results.settings[s].name == "spacers, bottom") bottom = s;
+        if (results.settings[s].key == "spacers_top") top = s;
+        if (results.settings[s].key == "spacers_bottom") bottom = s;
     }
     if (results.best.empty() || !top || !bottom) return map;
     const RankedLayout& best = results.best.front();
@@ -55,7 +51,7 @@ LeanMap map_of(const RankingResults& results, LeanMap map,
         for (std::size_t s = 0; s < results.settings.size(); ++s) {
             const models::Setting& setting = results.settings[s];
             const double wanted = setting.get(best.layout);
-            if (!varies_a_cam_offset(setting) &&
+            if (setting.work != models::Work::spacers &&
                 std::abs(row.settings.at(s) - wanted) > 1e-9 * std::max(1.0, std::abs(wanted)))
                 return false;
         }

@@ -55,7 +55,7 @@ public:
         number_.push_back(static_cast<double>(layout.number));
         score_.push_back(layout.score);
         broken_.push_back(layout.broken_limits);
-        kind_.push_back(static_cast<double>(layout.rework.kind));
+        kind_.push_back(layout.rework.tools());
         parts_.push_back(layout.rework.parts);
         append("values", layout.number, layout.values, columns_wanted_, values_);
         const std::size_t first = settings_.size();
@@ -212,21 +212,22 @@ Json json_of(const RankingResults& results, const RankedLayout& ranked) {
     Json aims = Json::array();
     for (const models::Aim& aim : results.study.aims)
         aims.push_back(finite_or_null(value_of(results, aim.quantity, ranked.values)));
-    return {{"number", ranked.number},
-            {"limbs",
-             {{"top_left", p.top_left},
-              {"top_right", p.top_right},
-              {"bottom_left", p.bottom_left},
-              {"bottom_right", p.bottom_right}}},
-            {"spacers_top", stacks(layout.spacers_top)},
-            {"spacers_bottom", stacks(layout.spacers_bottom)},
-            {"settings", std::move(settings)},
-            {"score", finite_or_null(ranked.score.miss)},
-            {"aims", std::move(aims)},
-            {"misses", json_numbers(ranked.score.misses)},
-            {"broken_limits", ranked.score.broken},
-            {"values", json_numbers(ranked.values)},
-            {"rework", {{"kind", name_of(ranked.rework.kind)}, {"parts", ranked.rework.parts}}}};
+    return {
+        {"number", ranked.number},
+        {"limbs",
+         {{"top_left", p.top_left},
+          {"top_right", p.top_right},
+          {"bottom_left", p.bottom_left},
+          {"bottom_right", p.bottom_right}}},
+        {"spacers_top", stacks(layout.spacers_top)},
+        {"spacers_bottom", stacks(layout.spacers_bottom)},
+        {"settings", std::move(settings)},
+        {"score", finite_or_null(ranked.score.miss)},
+        {"aims", std::move(aims)},
+        {"misses", json_numbers(ranked.score.misses)},
+        {"broken_limits", ranked.score.broken},
+        {"values", json_numbers(ranked.values)},
+        {"rework", {{"kind", models::name_of_tools(ranked.rework.tools())}, {"parts", ranked.rework.parts}}}};
 }
 
 }  // namespace

@@ -20,7 +20,6 @@ using models::Aim;
 using models::Choice;
 using models::DrawPlace;
 using models::Quantity;
-using models::ReworkKind;
 using models::Setting;
 using models::SpacerStacks;
 using models::Wish;
@@ -28,10 +27,6 @@ using models::Wish;
 constexpr std::array places_in_tables{
     Choice<DrawPlace>{"at brace", DrawPlace::brace}, Choice<DrawPlace>{"at peak", DrawPlace::peak},
     Choice<DrawPlace>{"at full draw", DrawPlace::full_draw}, Choice<DrawPlace>{"", DrawPlace::whole}};
-constexpr std::array kinds{
-    Choice<ReworkKind>{"none", ReworkKind::none}, Choice<ReworkKind>{"keys", ReworkKind::keys},
-    Choice<ReworkKind>{"twists", ReworkKind::twists}, Choice<ReworkKind>{"spacers", ReworkKind::spacers},
-    Choice<ReworkKind>{"limbs", ReworkKind::limbs}};
 
 std::size_t index_of(const RankingResults& results, const std::string& measure, DrawPlace at) {
     const models::RecordedMeasure wanted{.measure = measure, .unit = "", .at = at};
@@ -106,8 +101,8 @@ Table ranking_table(const RankingResults& results) {
                    [&](const RankedLayout& l) { return in_its_unit(setting.get(l.layout), setting); });
     add_column(table, {"score", "", "", 3}, layouts, [](const RankedLayout& l) { return l.score.miss; });
     add_column(table, {"rework, parts", "", ""}, layouts, [](const RankedLayout& l) {
-        const std::string_view kind = name_of(l.rework.kind);
-        return l.rework.parts == 0 ? std::string(kind) : fmt::format("{} {}", kind, l.rework.parts);
+        const char* tools = models::name_of_tools(l.rework.tools());
+        return l.rework.parts == 0 ? std::string(tools) : fmt::format("{} {}", tools, l.rework.parts);
     });
     for (const Aim& aim : results.study.aims) {
         const RankedColumn& column = column_of(results, aim.quantity);
@@ -158,7 +153,7 @@ std::string best_words(const RankingResults& results) {
     text += "  " + paragraph(spacer_words("bottom", best.layout.spacers_bottom), 4);
     for (const Setting& s : other_settings(results))
         text += fmt::format("  {}: {}\n", s.name, with_unit(in_its_unit(s.get(best.layout), s), unit_of(s)));
-    return text + fmt::format("  rework from today's layout: {}\n", to_words(best.rework));
+    return text + fmt::format("  rework from today's layout: {}\n", models::to_text(best.rework));
 }
 
 std::string broken_words(const RankingResults& results) {
@@ -203,29 +198,11 @@ std::string to_words(const Quantity& quantity) {
     return place.empty() ? words : fmt::format("{} {}", words, place);
 }
 
-std::string_view name_of(ReworkKind kind) {
-    return models::name_of<ReworkKind>(kind, kinds);
-}
-
-std::string to_words(const models::Rework& rework) {
-    const std::string_view kind = name_of(rework.kind);
-    if (rework.parts == 0) return std::string(kind);
-    return fmt::format("{}, {} {}", kind, rework.parts, rework.parts == 1 ? "part" : "parts");
-}
-
 std::vector<Setting> other_settings(const RankingResults& results) {
     std::vector<Setting> others;
     for (const Setting& s : results.settings)
-        if (!s.name.starts_with("limb number") && !s.name.starts_with("spacers")) others.push_back(s);
+        if (s.work < models::Work::spacers) others.push_back(s);
     return others;
-}
-
-std::string unit_of(const Setting& setting) {
-    return setting.dimension == nullptr ? "" : std::string(setting.dimension->units.front().name);
-}
-
-double in_its_unit(double inside, const Setting& setting) {
-    return setting.dimension == nullptr ? inside : inside / setting.dimension->units.front().factor;
 }
 
 std::string to_text(const RankingResults& results) {

@@ -66,18 +66,8 @@ struct RankingResults {
 [[nodiscard]] double value_of(const RankingResults& results, const models::Quantity& quantity,
                               const std::vector<double>& values);
 
-/// "none", "keys", "twists", "spacers", "limbs".
-[[nodiscard]] std::string_view name_of(models::ReworkKind kind);
-
-/// "none", "keys", "spacers, 4 parts".
-[[nodiscard]] std::string to_words(const models::Rework& rework);
-
 /// The varied settings besides limbs and spacers, which are shown as pairing and cam offsets.
 [[nodiscard]] std::vector<models::Setting> other_settings(const RankingResults& results);
-
-/// In how a table gives it: the first unit of the setting's dimension; empty for a plain number.
-[[nodiscard]] std::string unit_of(const models::Setting& setting);
-[[nodiscard]] double in_its_unit(double inside, const models::Setting& setting);
 
 /// Today's layout and the best ones, then what the score means, which limits are broken, how the best layout
 /// is built and what happened in the run. At most 100 characters wide.

@@ -33,6 +33,7 @@ Bow lateral_bow() {
     layout.twist_yoke_left = {6, 7};
     layout.twist_yoke_right = {8, 9};
     layout.hand_yaw_torque = 100;
+    layout.moved["rest_lateral"] = 2;
     layout.hand_pitch_torque = 200;
     return bow;
 }
@@ -179,6 +180,7 @@ TEST(Bow, MirroringTurnsTheGuideAndTheHandsYawTheOtherWay) {
     EXPECT_EQ(image.layout.guide_lateral, -bow.layout.guide_lateral);
     EXPECT_EQ(image.layout.guide_angle, -bow.layout.guide_angle);
     EXPECT_EQ(image.layout.hand_yaw_torque, -bow.layout.hand_yaw_torque);
+    EXPECT_EQ(image.layout.moved.at("rest_lateral"), -2);
 }
 
 TEST(Bow, MirroringKeepsWhatHasNoSide) {

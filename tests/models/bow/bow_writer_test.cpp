@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "models/bow/bow_file.hpp"
+#include "models/bow/settings.hpp"
 #include "tests/models/bow/bow_texts.hpp"
 
 namespace limbwright::models::bow_writer_test {
@@ -134,6 +135,21 @@ TEST(BowWriter, AStoryWithQuotesAndLinesReadsBack) {
 
 TEST(BowWriter, AMirroredBowReadsBack) {
     expect_round_trip(mirrored(bow_with_everything()));
+}
+
+TEST(BowWriter, WhatALayoutMovesIsWrittenWhereItStands) {
+    Bow bow = read(mixed_bow_text);
+    bow.cables.string_above = 650;
+    bow.cables.string_below = 690;
+    bow.layout.nocking_point = 2;
+    Layout layout = bow.layout;
+    layout.moved["rest_lateral"] = 1;
+    const Bow again = read(bow_to_toml(with_layout(bow, layout)));
+    EXPECT_EQ(again.shooter.rest, Vec3(bow.shooter.rest + Vec3(0, 1, 0)));
+    EXPECT_EQ(*again.cables.string_above, 648);
+    EXPECT_EQ(*again.cables.string_below, 692);
+    EXPECT_EQ(again.brace.nocking_point_height, bow.brace.nocking_point_height + 2);
+    EXPECT_EQ(again.layout.nocking_point, 0);
 }
 
 TEST(BowWriter, NothingMeasuredAtBraceIsNotWritten) {

@@ -15,8 +15,8 @@ const Bow bow = testing::small_uneven_bow();
 LogEntry measured(const std::string& date, double guide = 0) {
     LogEntry entry;
     entry.date = date;
-    entry.tune.layout = bow.layout;
-    entry.tune.layout.guide_lateral = guide;
+    entry.layout = bow.layout;
+    entry.layout.guide_lateral = guide;
     entry.measured = {{"axle_to_axle", {}, 838.2, 1}, {"draw_weight", 609.6, 250.5, 2.2}};
     return entry;
 }
@@ -34,16 +34,15 @@ std::string complaints_about(const std::string& text) {
 
 TEST(BowLog, ReadsWhatItHasWritten) {
     LogEntry entry = measured("2026-11-25 18:40", -1.5);
-    Layout& l = entry.tune.layout;
+    Layout& l = entry.layout;
     l.guide_angle = 0.02;
     l.bolt_top = 0.5;
     l.twist_string = 2;
     l.twist_cables = {1, -1};
     l.twist_yoke_left = {0.5, 0};
     l.twist_yoke_right = {0, 1.5};
-    entry.tune.rest_lateral = 0.5;
-    entry.tune.rest_height = -0.25;
-    entry.tune.nocking_point = 1;
+    l.moved = {{"rest_lateral", 0.5}, {"rest_height", -0.25}};
+    l.nocking_point = 1;
     entry.tear = Tear{.left = 25, .high = -3, .arrow = {}};
     entry.bow_sure = {{"guide_lateral", 3}, {"limb_stiffness", 0.04 * bow.limb.material.along}};
     entry.remark = "a \"quoted\" remark";
@@ -52,7 +51,7 @@ TEST(BowLog, ReadsWhatItHasWritten) {
     ASSERT_EQ(log.size(), 2u);
     EXPECT_EQ(log[0].date, entry.date);
     EXPECT_EQ(log[0].remark, entry.remark);
-    EXPECT_TRUE(same_tune(log[0].tune, entry.tune));
+    EXPECT_TRUE(same_layout(bow, log[0].layout, entry.layout));
     EXPECT_DOUBLE_EQ(log[0].measured[1].value, 250.5);
     EXPECT_DOUBLE_EQ(*log[0].measured[1].at, 609.6);
     EXPECT_DOUBLE_EQ(log[0].bow_sure.at("limb_stiffness"), entry.bow_sure["limb_stiffness"]);
@@ -111,16 +110,17 @@ TEST(BowLog, MeasurementsKnowTheirLine) {
 TEST(BowLog, EntriesOfOneLayoutThatFollowEachOtherAreOneDay) {
     const std::vector<BenchDay> days =
         days_of({measured("2026-11-01"), planned("2026-11-02", 2), measured("2026-11-03"),
-                 measured("2026-11-04", 2), measured("2026-11-05")});
+                 measured("2026-11-04", 2), measured("2026-11-05")},
+                bow);
     ASSERT_EQ(days.size(), 3u);
     EXPECT_EQ(days[0].sheet.measurements.size(), 4u);
-    EXPECT_EQ(days[1].tune.layout.guide_lateral, 2);
+    EXPECT_EQ(days[1].layout.guide_lateral, 2);
     EXPECT_EQ(days[2].name, "2026-11-05");
 }
 
 TEST(BowLog, TheBowStandsAsTheLastEntryLeavesIt) {
-    EXPECT_EQ(tune_after({}, bow).layout.pairing.top_left, bow.layout.pairing.top_left);
-    EXPECT_EQ(tune_after({measured("2026-11-01"), planned("2026-11-02", 2)}, bow).layout.guide_lateral, 2);
+    EXPECT_EQ(layout_after({}, bow).pairing.top_left, bow.layout.pairing.top_left);
+    EXPECT_EQ(layout_after({measured("2026-11-01"), planned("2026-11-02", 2)}, bow).guide_lateral, 2);
 }
 
 TEST(Date, IsOneThatTheCalendarHas) {

@@ -295,9 +295,9 @@ TEST(Matching, ASecondLayoutTellsMoreOfALimbThanTheFirstAlone) {
     Bow truth = bow, swapped = bow;
     truth.layout.pairing.top_left = 53;
     swapped.layout.pairing = {49, 50, 53, 51};
-    std::vector<BenchDay> days{{"first", {.layout = bow.layout}, sheet_of(truth, eight)},
-                               {"second", {.layout = bow.layout}, sheet_of(swapped, eight)}};
-    days[1].tune.layout.pairing = {49, 50, 52, 51};
+    std::vector<BenchDay> days{{"first", bow.layout, sheet_of(truth, eight)},
+                               {"second", bow.layout, sheet_of(swapped, eight)}};
+    days[1].layout.pairing = {49, 50, 52, 51};
     const Match first = matched(bow, days[0].sheet);
     auto answer = match(bow, days);
     const auto& both = std::get<Match>(answer);

@@ -21,10 +21,10 @@ Bow bow() {
 /// The bow as its file has it, and with its upper limbs changed about and the guide moved.
 std::vector<BenchDay> two_days() {
     std::vector<BenchDay> days(2);
-    days[0] = {"first", {.layout = bow().layout}, {}};
-    days[1] = {"second", {.layout = bow().layout}, {}};
-    std::swap(days[1].tune.layout.pairing.top_left, days[1].tune.layout.pairing.top_right);
-    days[1].tune.layout.guide_lateral = 1;
+    days[0] = {"first", bow().layout, {}};
+    days[1] = {"second", bow().layout, {}};
+    std::swap(days[1].layout.pairing.top_left, days[1].layout.pairing.top_right);
+    days[1].layout.guide_lateral = 1;
     for (BenchDay& day : days)
         for (const char* key : {"straightedge_gap_top", "peak_weight", "brace_height"})
             day.sheet.measurements.push_back({key, {}, 0, 1});

@@ -17,8 +17,8 @@ struct TwoDays {
     std::vector<BenchDay> days;
 
     TwoDays() {
-        days = {{"first", {.layout = bow.layout}, {}}, {"second", {.layout = bow.layout}, {}}};
-        days[1].tune.layout.guide_lateral = 1;
+        days = {{"first", bow.layout, {}}, {"second", bow.layout, {}}};
+        days[1].layout.guide_lateral = 1;
         Bow truth = bow;
         truth.limb.material.along *= 1.1;
         truth.limb.material.shear *= 1.1;

@@ -12,8 +12,8 @@ const Bow bow = testing::small_uneven_bow();
 LogEntry entry(const std::string& date, double guide, std::optional<double> tail_left) {
     LogEntry made;
     made.date = date;
-    made.tune.layout = bow.layout;
-    made.tune.layout.guide_lateral = guide;
+    made.layout = bow.layout;
+    made.layout.guide_lateral = guide;
     if (tail_left) made.tear = Tear{.left = *tail_left, .arrow = {}};
     return made;
 }
@@ -59,7 +59,7 @@ TEST(Outcome, OfATearThatTurnedOverIsMoreThanAllOfIt) {
 
 TEST(Outcome, IsNoneWherePlanAndLayoutDiffer) {
     std::vector<LogEntry> log = rebuilt(300, 5);
-    log[2].tune.layout.guide_lateral = 1;
+    log[2].layout.guide_lateral = 1;
     EXPECT_EQ(outcome_of(log, bow).plan, nullptr);
     log.pop_back();
     EXPECT_EQ(outcome_of(log, bow).plan, nullptr);  // not carried out yet

@@ -23,9 +23,9 @@ Corrections unsure_of(const std::string& key, double sigma) {
     return made;
 }
 
-Cure cured_by(const TuneSolver& solver, const Tune& tune, LengthRule rule) {
+Cure cured_by(const TuneSolver& solver, const Layout& tune, LengthRule rule) {
     Cure cure;
-    cure.tune = tune;
+    cure.layout = tune;
     cure.lengths = rule;
     const auto answer = solver.solve(tune, rule);
     const auto& solved = std::get<SolvedTune>(answer);
@@ -38,7 +38,7 @@ const CureMeasure& measure(const Cure& cure, const std::string& name) {
     return *std::ranges::find(cure.measures, name, &CureMeasure::name);
 }
 
-Cures one_cure(const TuneSolver& solver, const Tune& tune, LengthRule rule) {
+Cures one_cure(const TuneSolver& solver, const Layout& tune, LengthRule rule) {
     Cures cures;
     cures.wanted = wanted_of(solver.today(), *tear_of("left", 25));
     cures.ranked = {cured_by(solver, tune, rule)};
@@ -51,8 +51,8 @@ TEST(Sureness, IsWhatTheNumbersErrorDoesToTheCuredBow) {
          {std::pair("limb_number_top_left", 0.2), std::pair("guide_lateral", 0.2)}) {
         const Corrections today = unsure_of(key, sigma);
         const TuneSolver solver(today.bow, 9);
-        Tune tune{.layout = today.bow.layout};
-        tune.layout.spacers_top = {{1.5, 3.5}, {1.5, 1.5}};
+        Layout tune = today.bow.layout;
+        tune.spacers_top = {{1.5, 3.5}, {1.5, 1.5}};
         Cures cures = one_cure(solver, tune, LengthRule::re_timed);
         (void)tell_sureness(cures, solver, today, {});
         std::vector<Cure> off;
@@ -74,8 +74,8 @@ TEST(Sureness, IsWhatTheNumbersErrorDoesToTheCuredBow) {
 TEST(Sureness, KnowsALimbThatComesInAsWellAsItsNumber) {
     Corrections today = unsure_of("guide_lateral", 1e-9);
     const TuneSolver solver(today.bow, 9);
-    Tune tune{.layout = today.bow.layout};
-    tune.layout.pairing.top_left = 54;
+    Layout tune = today.bow.layout;
+    tune.pairing.top_left = 54;
     Cures cures = one_cure(solver, tune, LengthRule::re_timed);
     (void)tell_sureness(cures, solver, today, {});
     const CureMeasure& lean = measure(cures.ranked[0], "cam lean, top, at full draw");
@@ -87,8 +87,8 @@ TEST(Sureness, KnowsALimbThatComesInAsWellAsItsNumber) {
 TEST(Sureness, PredictsWhatTheBenchWillShowAndSaysWhatToMeasure) {
     const Corrections today = unsure_of("guide_lateral", 1);
     const TuneSolver solver(today.bow, 9);
-    Tune tune{.layout = today.bow.layout};
-    tune.layout.guide_lateral = 1;
+    Layout tune = today.bow.layout;
+    tune.guide_lateral = 1;
     Cures cures = one_cure(solver, tune, LengthRule::kept);
     const std::vector<Measurement> measured{{"draw_weight", 400, 200, 2}};
     const std::vector<Foresight> foresights = tell_sureness(cures, solver, today, measured);

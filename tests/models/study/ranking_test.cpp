@@ -20,7 +20,7 @@ std::vector<std::int64_t> numbers_of(const std::vector<Standing>& standings) {
 }
 
 TEST(Ranking, LimitsComeFirstThenScoreThenReworkThenNumber) {
-    const Rework twists{ReworkKind::twists, 1}, limbs{ReworkKind::limbs, 2};
+    const Rework twists{Work::cables, 1}, limbs{Work::limbs, 2};
     const std::vector<Standing> best =
         best_of({standing(0, 1, true), standing(1, 3, false), standing(2, 2, false, limbs),
                  standing(4, 2, false, twists), standing(3, 2, false, twists)},
@@ -40,7 +40,7 @@ TEST(Ranking, TodaysLayoutIsFoundInItsProduct) {
     const Product product(bow, study);
     const std::optional<std::int64_t> number = number_of_today(bow, study, product);
     ASSERT_TRUE(number.has_value());
-    EXPECT_EQ(rework(bow.layout, product.layout(*number)).kind, ReworkKind::none);
+    EXPECT_EQ(rework(settings_of(bow), bow.layout, product.layout(*number)).work, Work::none);
 }
 
 TEST(Ranking, TodaysLayoutIsNotFoundWhereItCannotBe) {
@@ -62,7 +62,7 @@ TEST(Ranking, RowsThatFailedHaveNoStanding) {
     const std::vector<Standing> all = standings(rows, scorer, Product(bow, study), bow);
     ASSERT_EQ(numbers_of(all), (std::vector<std::int64_t>{0, 2}));
     EXPECT_DOUBLE_EQ(all[1].score.miss, 4);
-    EXPECT_EQ(all[0].rework.kind, ReworkKind::limbs);  // layout 0 is not today's
+    EXPECT_EQ(all[0].rework.work, Work::limbs);  // layout 0 is not today's
 }
 
 }  // namespace

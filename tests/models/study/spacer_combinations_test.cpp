@@ -114,9 +114,10 @@ TEST(SpacerBox, OfLayoutsThatAreAlikeTheOneOfLeastReworkStands) {
                 const bool in_the_box = std::ranges::all_of(small, [&](const SpacerKind& kind) {
                     return count(top, kind.thickness) + count(bottom, kind.thickness) <= kind.count;
                 });
-                if (in_the_box) least = std::min(least, rework(b.layout, with(b, {top, bottom})).parts);
+                if (in_the_box)
+                    least = std::min(least, rework(settings_of(b), b.layout, with(b, {top, bottom})).parts);
             }
-        EXPECT_EQ(rework(b.layout, with(b, kept)).parts, least);
+        EXPECT_EQ(rework(settings_of(b), b.layout, with(b, kept)).parts, least);
     }
 }
 
@@ -124,7 +125,7 @@ TEST(SpacerBox, TodaysLayoutStandsForThoseLikeIt) {
     const Bow b = bow();
     const std::vector<SpacerPair> pairs = spacer_pairs(b, {{0.5, 8}, {1, 4}, {1.5, 4}, {2.5, 4}});
     const auto untouched = [&](const SpacerPair& pair) {
-        return rework(b.layout, with(b, pair)).kind == ReworkKind::none;
+        return rework(settings_of(b), b.layout, with(b, pair)).work == Work::none;
     };
     EXPECT_EQ(std::ranges::count_if(pairs, untouched), 1);
 }

@@ -249,7 +249,7 @@ step = "1 mm")",
 from = -1
 to = 2
 step = 1)"),
-              "s.toml:12:8: range[0].from must not be below 0, the bolt's seat, but is -1");
+              "s.toml:12:8: range[0].from must not be below 0, the seat of the bottom limb bolt, but is -1");
 }
 
 TEST(StudyFile, SpacersOfOneThicknessAreCountedTogether) {

@@ -15,7 +15,7 @@ const TuneSolver& solver() {
     static const TuneSolver made(testing::small_uneven_bow(), 9);
     return made;
 }
-SolvedTune solved(const Tune& tune) {
+SolvedTune solved(const Layout& tune) {
     return std::get<SolvedTune>(solver().solve(tune, LengthRule::kept));
 }
 CureMeasure measure(const std::vector<CureMeasure>& all, const std::string& name) {
@@ -62,8 +62,8 @@ TEST(CureMeasures, OfABowAgainstItselfDoNotChange) {
 }
 
 TEST(CureMeasures, AreReadOffBothDraws) {
-    Tune tune = solver().today().tune;
-    tune.layout.guide_lateral = 3;
+    Layout tune = solver().today().layout;
+    tune.guide_lateral = 3;
     const SolvedTune moved = solved(tune);
     const std::vector<CureMeasure> all = compare(solver().today(), moved);
     const testing::Drawn before{solver().today().strung, solver().today().draw},

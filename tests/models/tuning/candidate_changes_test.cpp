@@ -27,26 +27,20 @@ Move named(const std::vector<Move>& moves, const std::string& text) {
 }
 /// What a move does when solved.
 Vec2 turn_by(const Move& move, LengthRule rule) {
-    Tune tune = crossed().today().tune;
+    Layout tune = crossed().today().layout;
     move.apply(tune);
     return tail_turn(std::get<SolvedTune>(crossed().solve(tune, rule))) - tail_turn(crossed().today());
 }
 
 Knob made_up(double least, double most) {
-    return {CureKind::guide,
-            "guide",
-            {-0.1, 0.02},
-            least,
-            most,
-            0.5,
-            [](double a) { return std::to_string(a); },
-            [](Tune& t, double a) { t.layout.guide_lateral += a; }};
+    static const std::vector<Setting> all = settings_of(testing::small_bow());
+    return {*find(all, "guide_lateral"), {}, {-0.1, 0.02}, least, most};
 }
 double amount(const Knob& knob, const Vec2& wanted, const Vec2& directions) {
-    Tune tune;
+    Layout tune;
     const Move move = knob.nearest_to(wanted, directions);
     if (move.apply) move.apply(tune);
-    return tune.layout.guide_lateral;
+    return tune.guide_lateral;
 }
 
 TEST(Knob, TurnsAsFarAsIsWantedInWholeSteps) {
@@ -67,13 +61,14 @@ TEST(Knob, IsNoMoveWhereItDoesNothing) {
 
 /// First order against the solved bow: within a tenth for such small moves.
 TEST(Moves, DoWhatIsPredicted) {
-    for (const Knob& knob : knobs(crossed().today(), {.bolts = true}, {})) {
-        const Move move = knob.nearest_to(1e-9 * knob.slope + knob.slope * knob.step * 2, {1, 1});
-        ASSERT_FALSE(move.text.empty()) << knob.name;
+    for (const Knob& knob : knobs(crossed().today(), {.bolts = true})) {
+        const Move move =
+            knob.nearest_to(1e-9 * knob.slope + knob.slope * knob.setting.reach.notch * 2, {1, 1});
+        ASSERT_FALSE(move.text.empty()) << knob.name();
         EXPECT_LT((turn_by(move, LengthRule::kept) - move.turn).norm(), 0.1 * move.turn.norm() + 1e-3)
             << move.text;
     }
-    const Move cam = named(spacer_moves(crossed().today(), re_timed(), {}), "top cam 1 mm left by spacers");
+    const Move cam = named(spacer_moves(crossed().today(), re_timed(), {}), "top cam 1 mm left");
     EXPECT_LT((turn_by(cam, LengthRule::re_timed) - cam.turn).norm(), 0.1 * cam.turn.norm());
     const Move limbs =
         named(limb_moves(crossed().today(), re_timed(), {}), "limb 49 top left, limb 51 top right");
@@ -81,7 +76,7 @@ TEST(Moves, DoWhatIsPredicted) {
 }
 
 TEST(Moves, OfARestAreExact) {
-    const std::vector<Knob> all = knobs(crossed().today(), {}, {});
+    const std::vector<Knob> all = knobs(crossed().today(), {});
     const Move move = all[0].nearest_to({-0.2, 0}, {1, 0});
     EXPECT_EQ(move.text, "arrow rest 1 mm left");
     EXPECT_NEAR(turn_by(move, LengthRule::kept).x(), move.turn.x(), 1e-3);
@@ -89,13 +84,13 @@ TEST(Moves, OfARestAreExact) {
 
 TEST(Moves, OfBoltsAreThereOnlyIfAskedForAndNeverBelowTheSeat) {
     const auto bolts = [](const std::vector<Knob>& all) {
-        return std::ranges::count(all, CureKind::bolts, &Knob::kind);
+        return std::ranges::count_if(all, [](const Knob& k) { return k.setting.work == Work::bolts; });
     };
-    EXPECT_EQ(bolts(knobs(crossed().today(), {}, {})), 0);
-    const std::vector<Knob> with = knobs(crossed().today(), {.bolts = true}, {});
+    EXPECT_EQ(bolts(knobs(crossed().today(), {})), 0);
+    const std::vector<Knob> with = knobs(crossed().today(), {.bolts = true});
     EXPECT_EQ(bolts(with), 2);
     for (const Knob& knob : with)
-        if (knob.kind == CureKind::bolts) {
+        if (knob.setting.work == Work::bolts) {
             EXPECT_EQ(knob.least, 0);
         }
 }
@@ -118,10 +113,12 @@ TEST(Moves, OfLimbsAreEveryOtherPairing) {
 TEST(Moves, OfYokesTurnOneLegAgainstTheOther) {
     const TuneSolver yoked(testing::demo_bow("yoked"), 9);
     std::vector<std::string> names;
-    for (const Knob& knob : knobs(yoked.today(), {}, {}))
-        if (knob.kind == CureKind::yoke) names.push_back(knob.text(1));
-    EXPECT_EQ(names, (std::vector<std::string>{"top yoke, left leg +1 turn, right leg -1 turn",
-                                               "bottom yoke, left leg +1 turn, right leg -1 turn"}));
+    for (const Knob& knob : knobs(yoked.today(), {}))
+        if (knob.setting.work == Work::yokes) names.push_back(knob.text(1));
+    EXPECT_EQ(names,
+              (std::vector<std::string>{
+                  "left leg of the bottom yoke 1 turn shorter, right leg of the bottom yoke 1 turn longer",
+                  "left leg of the top yoke 1 turn shorter, right leg of the top yoke 1 turn longer"}));
 }
 
 }  // namespace

@@ -9,57 +9,41 @@
 namespace limbwright::models::rebuild_steps_test {
 namespace {
 
-/// Any tune at all: it is put together, not strung.
-Tune random_tune(std::mt19937& random, LimbKind kind) {
+Bow bow_with(LimbKind kind) {
+    Bow bow = testing::small_bow();
+    bow.limb.kind = kind;
+    bow.cables.system = CableSystem::yoked;
+    return bow;
+}
+
+/// Any layout at all: it is put together, not strung.
+Layout random_layout(std::mt19937& random, const Bow& bow) {
     const auto one_of = [&](std::initializer_list<double> choices) {
         return choices.begin()[std::uniform_int_distribution<std::size_t>(0, choices.size() - 1)(random)];
     };
-    Tune tune;
-    Layout& l = tune.layout;
-    const auto limb = [&] { return one_of({48, 49, 50, 51}); };
-    l.pairing = {limb(), limb(), limb(), limb()};
-    if (kind == LimbKind::solid) {
-        l.pairing.top_right = l.pairing.top_left;
-        l.pairing.bottom_right = l.pairing.bottom_left;
-    }
+    Layout l;
     for (SpacerStacks* stacks : {&l.spacers_top, &l.spacers_bottom})
         for (std::vector<double>* stack : {&stacks->left, &stacks->right})
             for (int n = static_cast<int>(one_of({0, 1, 2})); n > 0; --n)
                 stack->push_back(one_of({0.5, 1.5, 2.5}));
-    for (double* number :
-         {&l.guide_lateral, &l.guide_angle, &l.bolt_top, &l.bolt_bottom, &l.twist_string, &l.twist_cables[0],
-          &l.twist_cables[1], &l.twist_yoke_left[0], &l.twist_yoke_left[1], &l.twist_yoke_right[0],
-          &l.twist_yoke_right[1], &tune.rest_lateral, &tune.rest_height, &tune.nocking_point})
-        *number = one_of({0, 0, 0.5, 1.25, 2});
-    return tune;
+    for (const Setting& setting : settings_of(bow))
+        if (setting.work == Work::limbs)
+            setting.set(l, one_of({48, 49, 50, 51}));
+        else if (setting.work != Work::spacers)
+            setting.set(l, one_of({0, 0, 0.5, 1.25, 2}));
+    return l;
 }
 
-std::vector<double> numbers_of(const Tune& tune) {
-    const Layout& l = tune.layout;
-    return {l.pairing.top_left,
-            l.pairing.top_right,
-            l.pairing.bottom_left,
-            l.pairing.bottom_right,
-            l.guide_lateral,
-            l.guide_angle,
-            l.bolt_top,
-            l.bolt_bottom,
-            l.twist_string,
-            l.twist_cables[0],
-            l.twist_cables[1],
-            l.twist_yoke_left[0],
-            l.twist_yoke_left[1],
-            l.twist_yoke_right[0],
-            l.twist_yoke_right[1],
-            tune.rest_lateral,
-            tune.rest_height,
-            tune.nocking_point};
+std::vector<double> numbers_of(const Bow& bow, const Layout& layout) {
+    std::vector<double> numbers;
+    for (const Setting& setting : settings_of(bow)) numbers.push_back(setting.get(layout));
+    return numbers;
 }
 
-std::vector<Step> steps(const Tune& from, const Tune& to, LengthRule rule = LengthRule::kept) {
+std::vector<Step> steps(const Layout& from, const Layout& to, LengthRule rule = LengthRule::kept) {
     return bench_steps(testing::small_bow(), from, to, rule);
 }
-Tune today() {
+Layout today() {
     return {.layout = testing::small_bow().layout};
 }
 std::vector<StepKind> kinds(const std::vector<Step>& all) {
@@ -68,20 +52,20 @@ std::vector<StepKind> kinds(const std::vector<Step>& all) {
     return kinds;
 }
 
-TEST(BenchSteps, AppliedToOneTuneGiveTheOtherExactly) {
+TEST(BenchSteps, AppliedToOneLayoutGiveTheOtherExactly) {
     std::mt19937 random(5);
     for (const LimbKind kind : {LimbKind::split, LimbKind::solid})
         for (int pair = 0; pair < 500; ++pair) {
-            Bow bow = testing::small_bow();
-            bow.limb.kind = kind;
-            const Tune from = random_tune(random, kind), to = random_tune(random, kind);
-            Tune tune = from;
-            for (const Step& step : bench_steps(bow, from, to, LengthRule::re_timed)) apply(step, tune);
-            EXPECT_EQ(numbers_of(tune), numbers_of(to)) << "pair " << pair;
-            EXPECT_EQ(tune.layout.spacers_top.left, to.layout.spacers_top.left);
-            EXPECT_EQ(tune.layout.spacers_top.right, to.layout.spacers_top.right);
-            EXPECT_EQ(tune.layout.spacers_bottom.left, to.layout.spacers_bottom.left);
-            EXPECT_EQ(tune.layout.spacers_bottom.right, to.layout.spacers_bottom.right);
+            const Bow bow = bow_with(kind);
+            const Layout from = random_layout(random, bow), to = random_layout(random, bow);
+            Layout layout = from;
+            for (const Step& step : bench_steps(bow, from, to, LengthRule::re_timed))
+                apply(bow, step, layout);
+            EXPECT_EQ(numbers_of(bow, layout), numbers_of(bow, to)) << "pair " << pair;
+            EXPECT_EQ(layout.spacers_top.left, to.spacers_top.left);
+            EXPECT_EQ(layout.spacers_top.right, to.spacers_top.right);
+            EXPECT_EQ(layout.spacers_bottom.left, to.spacers_bottom.left);
+            EXPECT_EQ(layout.spacers_bottom.right, to.spacers_bottom.right);
         }
 }
 
@@ -89,10 +73,11 @@ TEST(BenchSteps, AppliedToOneTuneGiveTheOtherExactly) {
 TEST(BenchSteps, TouchLimbsSpacersAndTwistsOnlyInThePressAndLimbsOnlyWithTheAxleOut) {
     std::mt19937 random(6);
     for (int pair = 0; pair < 200; ++pair) {
-        const Tune from = random_tune(random, LimbKind::split), to = random_tune(random, LimbKind::split);
+        const Bow bow = bow_with(LimbKind::split);
+        const Layout from = random_layout(random, bow), to = random_layout(random, bow);
         bool press = false;
         std::array<bool, 2> axle_out{};
-        for (const Step& step : steps(from, to)) {
+        for (const Step& step : bench_steps(bow, from, to, LengthRule::kept)) {
             if (step.kind == StepKind::press_on) press = true;
             if (step.kind == StepKind::press_off) press = false;
             if (step.kind == StepKind::axle_out) axle_out[index(step.end)] = true;
@@ -101,7 +86,7 @@ TEST(BenchSteps, TouchLimbsSpacersAndTwistsOnlyInThePressAndLimbsOnlyWithTheAxle
             if (limb || step.kind == StepKind::spacers) {
                 EXPECT_TRUE(axle_out[index(step.end)]) << step.text;
             }
-            if (limb || step.kind == StepKind::spacers || step.kind == StepKind::twist) {
+            if (limb || step.kind == StepKind::spacers || step.setting.starts_with("twist_")) {
                 EXPECT_TRUE(press) << step.text;
             }
         }
@@ -115,20 +100,20 @@ TEST(BenchSteps, OfNoChangeAreToWriteDownAndToMeasure) {
 }
 
 TEST(BenchSteps, ThatAKeyDoesNeedNoPress) {
-    Tune to = today();
-    to.layout.guide_lateral = -2.5;
-    to.rest_lateral = 0.5;
+    Layout to = today();
+    to.guide_lateral = -2.5;
+    to.moved["rest_lateral"] = 0.5;
     const std::vector<Step> all = steps(today(), to);
-    EXPECT_EQ(kinds(all), (std::vector<StepKind>{StepKind::write_down, StepKind::guide, StepKind::rest,
-                                                 StepKind::measure}));
+    EXPECT_EQ(kinds(all),
+              (std::vector<StepKind>{StepKind::write_down, StepKind::set, StepKind::set, StepKind::measure}));
     EXPECT_EQ(all[1].text, "Move the cable guide 2.5 mm right.");
     EXPECT_EQ(all[2].text, "Move the arrow rest 0.5 mm left.");
 }
 
 TEST(BenchSteps, SayWhichLimbGoesFromWhereToWhere) {
-    Tune from = today(), to = today();
-    from.layout.pairing = {51, 49, 50, 50};
-    to.layout.pairing = {49, 51, 50, 48};
+    Layout from = today(), to = today();
+    from.pairing = {51, 49, 50, 50};
+    to.pairing = {49, 51, 50, 48};
     const std::vector<Step> all = steps(from, to, LengthRule::re_timed);
     std::vector<std::string> limbs;
     for (const Step& step : all)
@@ -145,9 +130,9 @@ TEST(BenchSteps, SayWhichLimbGoesFromWhereToWhere) {
 }
 
 TEST(BenchSteps, SayWhichSpacersStandOnEachSideOfACam) {
-    Tune to = today();
-    to.layout.spacers_top = {{1.5, 1.5}, {2.5, 2.5}};
-    to.layout.spacers_bottom.left = {};
+    Layout to = today();
+    to.spacers_top = {{1.5, 1.5}, {2.5, 2.5}};
+    to.spacers_bottom.left = {};
     std::vector<std::string> spacers;
     for (const Step& step : steps(today(), to))
         if (step.kind == StepKind::spacers) spacers.push_back(step.text);
@@ -158,21 +143,21 @@ TEST(BenchSteps, SayWhichSpacersStandOnEachSideOfACam) {
 
 TEST(BenchSteps, CallAYokeByItsAxle) {
     const Bow bow = testing::demo_bow("yoked");
-    const Tune from{.layout = bow.layout};
-    Tune to = from;
-    to.layout.twist_yoke_left = {1, -2};
+    const Layout from = bow.layout;
+    Layout to = from;
+    to.twist_yoke_left = {1, -2};
     const std::vector<Step> all = bench_steps(bow, from, to, LengthRule::kept);
-    EXPECT_EQ(all[2].text, "Turn the left leg of the yoke on the bottom axle 1 turn shorter.");
-    EXPECT_EQ(all[3].text, "Turn the left leg of the yoke on the top axle 2 turns longer.");
+    EXPECT_EQ(all[2].text, "Turn the left leg of the bottom yoke 1 turn shorter.");
+    EXPECT_EQ(all[3].text, "Turn the left leg of the top yoke 2 turns longer.");
 }
 
 TEST(BenchSteps, RefuseALimbForAFullPocket) {
-    Tune tune = today();
+    Layout tune = today();
     Step step;
     step.kind = StepKind::limb_in;
     step.to = 52;
     step.flank = Flank::left;
-    EXPECT_THROW(apply(step, tune), std::logic_error);
+    EXPECT_THROW(apply(testing::small_bow(), step, tune), std::logic_error);
 }
 
 }  // namespace

@@ -31,7 +31,7 @@ struct Start : tests::Bench {
         models::LogEntry plan = session.log.back();
         plan.measured.clear();
         plan.tear.reset();
-        plan.tune.layout.guide_lateral = 2;
+        plan.layout.guide_lateral = 2;
         plan.plan.emplace();
         append_to_log(arguments.log, {plan}, session.bow);
     }
@@ -63,7 +63,7 @@ TEST(BenchSession, EntersTheSameNumbersAndTearOnlyOnce) {
     start.plan();
     const Session again = read_session(start.arguments);
     EXPECT_FALSE(again.entered);
-    EXPECT_EQ(again.days.back().tune.layout.guide_lateral, 0);
+    EXPECT_EQ(again.days.back().layout.guide_lateral, 0);
 }
 
 TEST(BenchSession, WhatIsMeasuredAfterAPlanIsOfTheNewLayout) {
@@ -71,9 +71,9 @@ TEST(BenchSession, WhatIsMeasuredAfterAPlanIsOfTheNewLayout) {
     start.enter();
     start.plan();
     start.arguments.size = 10;
-    EXPECT_EQ(read_session(start.arguments).days.back().tune.layout.guide_lateral, 2);
+    EXPECT_EQ(read_session(start.arguments).days.back().layout.guide_lateral, 2);
     start.arguments.not_rebuilt = true;
-    EXPECT_EQ(read_session(start.arguments).days.back().tune.layout.guide_lateral, 0);
+    EXPECT_EQ(read_session(start.arguments).days.back().layout.guide_lateral, 0);
 }
 
 TEST(BenchSession, WithoutAnythingNewIsTheLogAsItIs) {
@@ -87,7 +87,7 @@ TEST(BenchSession, WithoutAnythingNewIsTheLogAsItIs) {
     EXPECT_FALSE(session.entered);
     EXPECT_EQ(session.log.size(), 2u);
     EXPECT_EQ(session.tear->left, 25);  // of the bow as it stands
-    EXPECT_EQ(session.days.back().tune.layout.guide_lateral, 0);
+    EXPECT_EQ(session.days.back().layout.guide_lateral, 0);
 }
 
 TEST(BenchSession, AHoleWithoutATearIsOne) {
@@ -113,15 +113,6 @@ TEST(BenchSession, ALogKeepsWhatStoodInIt) {
     start.enter();
     EXPECT_TRUE(tests::content(start.arguments.log).starts_with("# by hand, without a line's end\n"));
     EXPECT_EQ(read_session(start.arguments).log.size(), 1u);
-}
-
-TEST(BenchSession, ACuresRestIsToldFromTheBowFiles) {
-    const models::Tune today{.layout = {}, .rest_lateral = 1, .rest_height = -1, .nocking_point = 0.5};
-    const models::Tune tune{.layout = {}, .rest_lateral = 0.5, .rest_height = 0, .nocking_point = 1};
-    const models::Tune told = from_bow_file(tune, today);
-    EXPECT_EQ(told.rest_lateral, 1.5);
-    EXPECT_EQ(told.rest_height, -1);
-    EXPECT_EQ(told.nocking_point, 1.5);
 }
 
 }  // namespace

@@ -44,8 +44,9 @@ TEST(CommandEffects, PrintsBraceAndFullDrawWithALineForEverySetting) {
     EXPECT_EQ(shown.status, 0) << shown.errors;
     for (const char* words :
          {"small bow\n", "keep their natural lengths", "\nAt brace\n", "\nAt full draw\n",
-          "\nlimb number, top left: +1 ", "\nspacers, top: 1.5 mm to right ", "\nguide, lateral: 1 mm left ",
-          "\nlimb bolt, bottom: +1 turn out ", "\ntwist, string: +1 turn "})
+          "\nlimb number, top left: 1 number stiffer ",
+          "\nspacers, top: 1.5 mm spacer to right, cam 1.5 mm left ", "\nguide, lateral: 1 mm left ",
+          "\nlimb bolt, bottom: 1 turn out ", "\ntwist, string: 1 turn shorter "})
         EXPECT_TRUE(says(shown.output, words)) << words << shown.output;
 }
 
@@ -116,7 +117,7 @@ TEST(CommandEffects, JsonGivesStepsInTheirUnits) {
             EXPECT_NEAR(setting["step"].get<double>(), 1, 1e-12);
             EXPECT_EQ(setting["unit"], "deg");
         }
-    EXPECT_EQ(result["settings"].size(), 13u);
+    EXPECT_EQ(result["settings"].size(), 16u);
 }
 
 TEST(CommandEffects, ReTimedKeepsAxleToAxle) {
@@ -134,8 +135,8 @@ TEST(CommandEffects, TakesAnotherSpacer) {
     const auto lean = [](const json& r) { return change(r, "cam lean, top", "full draw", "spacers, top"); };
     // The thinnest in the bow has 1.5 mm. Truncation over a hundredth of a step is of order 1e-4.
     EXPECT_NEAR(lean(thinnest) / lean(thin), 3, 3e-3);
-    EXPECT_TRUE(
-        says(called({"effects", bench.bow, "--spacer", "0.5 mm"}).output, "spacers, top: 0.5 mm to right"));
+    EXPECT_TRUE(says(called({"effects", bench.bow, "--spacer", "0.5 mm"}).output,
+                     "spacers, top: 0.5 mm spacer to right, cam 0.5 mm left"));
 }
 
 TEST(CommandEffects, RefusesASpacerThatCannotBe) {

@@ -29,7 +29,7 @@ TEST(BenchSheet, OfEveryCureFitsThePageAndKeepsItsTextsApart) {
 TEST(BenchSheet, FitsThePageEvenIfEverythingChangesAtOnce) {
     for (const tests::Cured* cured : {&crossed_cured(), &yoked_cured()}) {
         models::Cure cure = cured->cures.ranked.back();
-        cure.tune = tests::upheaval(cured->today());
+        cure.layout = tests::upheaval(cured->today());
         for (models::CureMeasure& m : cure.measures) m.after = -123.456;
         cure.text =
             "limb 48.25 top left, limb 52.75 top right, limb 53.5 bottom left, limb 47.125 bottom right; "

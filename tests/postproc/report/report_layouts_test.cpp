@@ -28,19 +28,18 @@ std::string change(void (*set)(models::Layout&)) {
     const models::Bow bow = crossed_bow();
     models::Layout layout = bow.layout;
     set(layout);
-    return change_in_words(bow, layout);
+    return change_in_words(models::settings_of(bow), bow.layout, layout);
 }
 
 TEST(ReportLayouts, AChangeIsToldInWords) {
-    EXPECT_EQ(change([](models::Layout&) {}), "as today");
     EXPECT_EQ(change([](models::Layout& l) { std::swap(l.pairing.top_left, l.pairing.top_right); }),
-              "limbs top 49 | 51");
+              "limb 49 top left, limb 51 top right");
     EXPECT_EQ(change([](models::Layout& l) {
                   l.spacers_bottom = {{2.5, 2.5}, {1.5, 1.5}};
                   l.guide_lateral = 2;
               }),
-              "bottom cam 1 mm right, guide 2 mm left");
-    EXPECT_EQ(change([](models::Layout& l) { l.bolt_top = 0.5; }), "limb bolt, top +0.5");
+              "bottom cam 1 mm right, cable guide 2 mm left");
+    EXPECT_EQ(change([](models::Layout& l) { l.bolt_top = 0.5; }), "top limb bolt 0.5 turns out");
 }
 
 TEST(ReportLayouts, AtHandAreTheOtherPairingsAndSmallShifts) {
@@ -51,8 +50,8 @@ TEST(ReportLayouts, AtHandAreTheOtherPairingsAndSmallShifts) {
     std::set<std::string> changes;
     for (const ReportLayout& layout : at_hand()) changes.insert(layout.change);
     EXPECT_EQ(changes.size(), at_hand().size());
-    for (const char* words :
-         {"limbs top 49 | 51", "top cam 1 mm left, bottom cam 1 mm left", "guide 1 mm right"})
+    for (const char* words : {"limb 49 top left, limb 51 top right",
+                              "top cam 1 mm left, bottom cam 1 mm left", "cable guide 1 mm right"})
         EXPECT_TRUE(changes.contains(words)) << words;
 }
 

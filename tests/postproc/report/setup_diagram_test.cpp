@@ -13,9 +13,9 @@ struct Drawn {
     Page page = Page::a4();
     double bottom = 0;
 };
-Drawn drawn(const models::Bow& bow, const models::Tune& tune) {
+Drawn drawn(const models::Bow& bow, const models::Layout& tune) {
     Drawn d;
-    d.bottom = draw_tune(d.page, {{40, 40}, 340, 10}, bow, tune, {.layout = bow.layout}, "Afterwards");
+    d.bottom = draw_tune(d.page, {{40, 40}, 340, 10}, bow, tune, bow.layout, "Afterwards");
     return d;
 }
 const Page::Box& box(const Page& page, const std::string& text) {
@@ -27,7 +27,7 @@ const Page::Box& box(const Page& page, const std::string& text) {
 TEST(BenchDrawing, HasEachLimbInItsPocketAsTheArcherSeesIt) {
     models::Bow bow = testing::small_bow();
     bow.layout.pairing = {51, 52, 53, 54};
-    const Drawn d = drawn(bow, {.layout = bow.layout});
+    const Drawn d = drawn(bow, bow.layout);
     EXPECT_LT(box(d.page, "51").right, box(d.page, "52").left);
     EXPECT_LT(box(d.page, "53").right, box(d.page, "54").left);
     EXPECT_LT(box(d.page, "51").bottom, box(d.page, "53").top);
@@ -36,8 +36,8 @@ TEST(BenchDrawing, HasEachLimbInItsPocketAsTheArcherSeesIt) {
 
 TEST(BenchDrawing, HasTheSpacersOnTheirSidesAndSaysWhereTheCamStands) {
     models::Bow bow = testing::small_bow();
-    models::Tune tune{.layout = bow.layout};
-    tune.layout.spacers_top = {{1.5}, {1.5, 2.5, 2.5}};
+    models::Layout tune = bow.layout;
+    tune.spacers_top = {{1.5}, {1.5, 2.5, 2.5}};
     const Drawn d = drawn(bow, tune);
     EXPECT_LT(box(d.page, "1.5 mm").right, box(d.page, "1.5 + 2.5 + 2.5 mm").left);
     EXPECT_NO_THROW((void)box(d.page, "2.5 mm left"));
@@ -52,10 +52,10 @@ TEST(BenchDrawing, SetsInBoldWhatChanges) {
             ++count;
         return count;
     };
-    models::Tune tune{.layout = bow.layout};
+    models::Layout tune = bow.layout;
     EXPECT_EQ(bold(drawn(bow, tune).page), 1);  // the caption
-    tune.layout.pairing.top_left = 52;
-    tune.rest_lateral = 1;
+    tune.pairing.top_left = 52;
+    tune.moved["rest_lateral"] = 1;
     EXPECT_EQ(bold(drawn(bow, tune).page), 3);
 }
 
@@ -63,7 +63,7 @@ TEST(BenchDrawing, StaysInItsFrameAndKeepsItsTextsApartForEveryCableSystem) {
     for (const char* name : testing::demo_bows) {
         const models::Bow bow = testing::demo_bow(name);
         for (const bool changed : {false, true}) {
-            const models::Tune today{.layout = bow.layout};
+            const models::Layout today = bow.layout;
             const Drawn d = drawn(bow, changed ? tests::upheaval(today) : today);
             EXPECT_EQ(tests::faults(d.page), "") << name;
             for (const Page::Box& b : d.page.boxes()) {

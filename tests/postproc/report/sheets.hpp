@@ -20,7 +20,7 @@ struct Cured {
           cures(models::find_cures(solver, tear, {.bolts = true})) {}
 
     [[nodiscard]] const models::Bow& bow() const { return solver.today().strung.bow.bow; }
-    [[nodiscard]] const models::Tune& today() const { return solver.today().tune; }
+    [[nodiscard]] const models::Layout& today() const { return solver.today().layout; }
     [[nodiscard]] postproc::BenchSheet sheet(const models::Cure& cure) const {
         return {bow(),
                 tear,
@@ -43,8 +43,7 @@ inline const Cured& yoked_cured() {
 }
 
 /// A change of everything at once.
-inline models::Tune upheaval(models::Tune tune) {
-    models::Layout& l = tune.layout;
+inline models::Layout upheaval(models::Layout l) {
     l.pairing = {48.25, 52.75, 53.5, 47.125};
     l.spacers_top = {{0.5, 0.5, 1.25}, {1.5, 1.5, 2.75}};
     l.spacers_bottom = {{0.5, 0.5, 0.5, 0.5, 0.5, 0.5}, {2.5, 2.5}};
@@ -56,10 +55,9 @@ inline models::Tune upheaval(models::Tune tune) {
     l.twist_cables = {-2.5, 2.5};
     l.twist_yoke_left = {-3.5, 3.5};
     l.twist_yoke_right = {3.5, -3.5};
-    tune.rest_lateral = -1.75;
-    tune.rest_height = 1.25;
-    tune.nocking_point = -1.5;
-    return tune;
+    l.moved = {{"rest_lateral", -1.75}, {"rest_height", 1.25}};
+    l.nocking_point = -1.5;
+    return l;
 }
 
 /// Empty if every text lies on the page and none over another; else what is wrong.

@@ -18,12 +18,12 @@ struct MadeUp {
     MadeUp() {
         models::LogEntry before;
         before.date = "2026-11-01";
-        before.tune.layout = bow.layout;
+        before.layout = bow.layout;
         before.tear = models::Tear{.left = 25, .arrow = {}};
         models::LogEntry plan = before;
         plan.date = "2026-11-02";
         plan.tear.reset();
-        plan.tune.layout.guide_lateral = 2;
+        plan.layout.guide_lateral = 2;
         plan.plan = {
             "guide 2 mm left", 0.8, 0.1, {{"peak_weight", {}, 300, 3}, {"brace_height", {}, 172, 1}}};
         models::LogEntry after = plan;

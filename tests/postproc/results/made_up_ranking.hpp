@@ -5,6 +5,7 @@
 #include "models/bow/spacers.hpp"
 #include "models/input/units.hpp"
 #include "postproc/results/ranking_results.hpp"
+#include "tests/support/small_bow.hpp"
 
 namespace limbwright::testing {
 
@@ -29,16 +30,9 @@ inline postproc::RankingResults made_up_ranking(int across = 5) {
     r.columns = {{{"cam lean, top", "deg", DrawPlace::full_draw}, "positive left", 3},
                  {{"cam lean, bottom", "deg", DrawPlace::full_draw}, "positive left", 3},
                  {{"peak weight", "N", DrawPlace::whole}, "largest draw force", 1}};
-    r.settings = {
-        {"spacers, top", "", 0.25, &units::length, "cam offset, positive left",
-         [](const Layout& l) { return cam_offset(l.spacers_top); }, nullptr},
-        {"spacers, bottom", "", 0.25, &units::length, "cam offset, positive left",
-         [](const Layout& l) { return cam_offset(l.spacers_bottom); }, nullptr},
-        {"guide, lateral", "", 1, &units::length, "positive left",
-         [](const Layout& l) { return l.guide_lateral; }, nullptr},
-        {"guide, angle", "", 1, &units::angle, "positive from X toward Y",
-         [](const Layout& l) { return l.guide_angle; }, nullptr},
-    };
+    const std::vector<Setting> settings = settings_of(testing::small_bow(), 0.25);
+    for (const char* key : {"spacers_top", "spacers_bottom", "guide_lateral", "guide_angle"})
+        r.settings.push_back(*find(settings, key));
     const double half = 0.125 * (across - 1);
     for (int t = 0; t < across; ++t)
         for (int b = 0; b < across; ++b)
@@ -55,7 +49,7 @@ inline postproc::RankingResults made_up_ranking(int across = 5) {
                 const auto miss = [](double lean) { return std::max(0.0, std::abs(lean) - 0.05); };
                 l.score.misses = {miss(l.values[0]), miss(l.values[1])};
                 l.score.miss = l.score.misses[0] + 2 * l.score.misses[1];
-                if (l.number > 0) l.rework = {ReworkKind::spacers, 4};
+                if (l.number > 0) l.rework = {Work::spacers, 4};
                 r.rows.push_back(
                     {l.number, {x, y, guide, units::degree}, l.values, l.score.miss, 0, l.rework});
                 if (l.number == 0) r.today = l;

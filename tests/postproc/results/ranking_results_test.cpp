@@ -136,10 +136,5 @@ TEST(RankingText, RefusesAnAimWithoutAColumn) {
     EXPECT_THROW((void)to_text(results), std::invalid_argument);
 }
 
-TEST(RankingWords, OneMovedPartIsNoPlural) {
-    EXPECT_EQ(to_words(models::Rework{models::ReworkKind::keys, 1}), "keys, 1 part");
-    EXPECT_EQ(to_words(models::Rework{}), "none");
-}
-
 }  // namespace
 }  // namespace limbwright::postproc::ranking_results_test

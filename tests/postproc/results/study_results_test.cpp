@@ -49,7 +49,7 @@ TEST(StudyResults, TheBestStandInTheirOrderWithTheirOwnValues) {
 
 TEST(StudyResults, TodaysLayoutNeedsNoRework) {
     const RankingResults r = results();
-    EXPECT_EQ(r.today.rework.kind, models::ReworkKind::none);
+    EXPECT_EQ(r.today.rework.work, models::Work::none);
     EXPECT_EQ(r.today.layout.pairing.top_left, 51);
 }
 
