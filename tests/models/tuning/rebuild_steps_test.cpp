@@ -44,7 +44,7 @@ std::vector<Step> steps(const Layout& from, const Layout& to, LengthRule rule = 
     return bench_steps(testing::small_bow(), from, to, rule);
 }
 Layout today() {
-    return {.layout = testing::small_bow().layout};
+    return testing::small_bow().layout;
 }
 std::vector<StepKind> kinds(const std::vector<Step>& all) {
     std::vector<StepKind> kinds;
