@@ -29,11 +29,11 @@ inline constexpr unsigned nothing = 0, top_left_limb = 1, top_right_limb = 2, bo
 }  // namespace built
 
 /// A single change that may cure a tear: how far it may go either way and the finest amount that is worth
-/// setting, in the dimension's first unit.
+/// setting, inside.
 struct Reach {
     double most = 0;  ///< 0: no cure
     double notch = 0.5;
-    std::string against{};  ///< key of an adjustment that goes the other way by as much; empty: none
+    std::string against{};  ///< key of a setting that goes the other way by as much; empty: none
 };
 
 /// One number that a rebuild, a key, a twist or a hand can change. Inside it is in mm, rad, turns or the

@@ -72,6 +72,13 @@ std::vector<Line> lines_of(const Bow& bow, const Layout& tune, const Layout& tod
     };
     moved(models::Work::rest, "arrow rest");
     moved(models::Work::nocking_point, "nocking point");
+    for (const models::Setting& setting : models::settings_of(bow)) {
+        if (!setting.in_bow || setting.work == models::Work::rest) continue;
+        const double now = setting.get(tune);
+        const bool changed = models::differ(now, setting.get(today));
+        if (changed || models::differ(now, 0))
+            lines.push_back({"moved: " + change_in_words(setting, 0, now), changed});
+    }
     const bool has_cables = bow.cables.system != models::CableSystem::single_cam;
     lines.push_back({has_cables ? fmt::format("twists added: string {:.3g}, cables {:.3g} and {:.3g}",
                                               l.twist_string, l.twist_cables[0], l.twist_cables[1])
